@@ -1,0 +1,1 @@
+//! What boothside keeps on disk.

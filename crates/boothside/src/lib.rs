@@ -1,0 +1,1 @@
+//! The program: screens, keys, clocks of the machine.

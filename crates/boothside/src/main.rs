@@ -1,0 +1,2 @@
+//! The `boothside` command.
+fn main() {}
