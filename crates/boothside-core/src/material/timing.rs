@@ -1,0 +1,183 @@
+//! A duration as a technical sheet states it: for which air, and how it bends in another.
+
+use serde::{Deserialize, Serialize};
+
+use crate::fault::Faults;
+
+/// How a stated duration follows the air. physics.md, 'Rate clocks'.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LawName {
+    /// As stated, whatever the air.
+    #[default]
+    Steady,
+    /// The sheet's own durations at several temperatures.
+    Table,
+    /// Faster when warmer, by an activation energy or a doubling difference.
+    Warmth,
+    /// The drying of water: faster in warm dry air.
+    Water,
+}
+
+/// One row of a sheet's own table.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TablePoint {
+    /// Temperature of the row, °C.
+    pub at_c: f64,
+    /// The duration that the sheet gives there, s.
+    pub duration_s: f64,
+}
+
+/// A duration with the law that bends it. A range ('10–15 min') gives its upper end to minima and
+/// its lower end to maxima.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Timing {
+    /// The stated duration, or the lower end of a stated range, s.
+    pub duration_s: f64,
+    /// The upper end of a stated range, s.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub up_to_s: Option<f64>,
+    /// The temperature for which it is stated, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_c: Option<f64>,
+    /// The humidity for which it is stated, %.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_pct: Option<f64>,
+    /// How it follows the air.
+    #[serde(default)]
+    pub law: LawName,
+    /// Activation energy for `warmth`, kJ/mol.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub energy_kj_per_mol: Option<f64>,
+    /// 'Doubles every n °C' for `warmth`: a difference of temperature, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub doubles_per_c: Option<f64>,
+    /// Below this temperature nothing happens, °C; at it, it does.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub floor_c: Option<f64>,
+    /// The rows for `table`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub table: Vec<TablePoint>,
+}
+
+impl Timing {
+    /// A `steady` timing of `duration_s` seconds.
+    #[must_use]
+    pub fn steady(duration_s: f64) -> Self {
+        Self {
+            duration_s,
+            up_to_s: None,
+            at_c: None,
+            at_pct: None,
+            law: LawName::Steady,
+            energy_kj_per_mol: None,
+            doubles_per_c: None,
+            floor_c: None,
+            table: Vec::new(),
+        }
+    }
+
+    /// The upper end of the stated range, s: what a minimum takes.
+    #[must_use]
+    pub fn upper_s(&self) -> f64 {
+        self.up_to_s.unwrap_or(self.duration_s)
+    }
+
+    /// Notes what does not fit.
+    pub fn check(&self, faults: &mut Faults) {
+        faults.positive("duration_s", self.duration_s);
+        if let Some(up_to_s) = self.up_to_s
+            && !(up_to_s.is_finite() && up_to_s >= self.duration_s)
+        {
+            faults.add("up_to_s", up_to_s, "not less than duration_s");
+        }
+        if let Some(at_c) = self.at_c {
+            faults.within_range("at_c", at_c, -10.0, 60.0);
+        }
+        if let Some(at_pct) = self.at_pct {
+            faults.within_range("at_pct", at_pct, 1.0, 100.0);
+        }
+        self.check_law(faults);
+    }
+
+    fn check_law(&self, faults: &mut Faults) {
+        match self.law {
+            LawName::Steady => {}
+            LawName::Table => self.check_table(faults),
+            LawName::Warmth => self.check_warmth(faults),
+            LawName::Water if self.at_c.is_none() || self.at_pct.is_none() => {
+                faults.add("law", "water", "water with at_c and at_pct, its stated air");
+            }
+            LawName::Water => {}
+        }
+        if self.law != LawName::Warmth
+            && (self.energy_kj_per_mol.is_some() || self.doubles_per_c.is_some())
+        {
+            faults.add(
+                "law",
+                format!("{:?}", self.law),
+                "warmth, where an energy is given",
+            );
+        }
+        if self.law != LawName::Table && !self.table.is_empty() {
+            faults.add(
+                "law",
+                format!("{:?}", self.law),
+                "table, where a table is given",
+            );
+        }
+    }
+
+    fn check_table(&self, faults: &mut Faults) {
+        if self.table.len() < 2 {
+            faults.add(
+                "table",
+                format!("{} rows", self.table.len()),
+                "two rows or more",
+            );
+        }
+        if !self.table.is_sorted_by(|a, b| a.at_c < b.at_c) {
+            faults.add(
+                "table",
+                "unordered rows",
+                "rows in rising order of at_c, each once",
+            );
+        }
+        for (row, point) in self.table.iter().enumerate() {
+            faults.within(format!("table[{row}]"), |faults| {
+                faults.within_range("at_c", point.at_c, -10.0, 60.0);
+                faults.positive("duration_s", point.duration_s);
+            });
+        }
+    }
+
+    fn check_warmth(&self, faults: &mut Faults) {
+        if self.at_c.is_none() {
+            faults.add(
+                "at_c",
+                "nothing",
+                "the temperature for which the duration is stated",
+            );
+        }
+        match (self.energy_kj_per_mol, self.doubles_per_c) {
+            (Some(energy), None) => faults.within_range("energy_kj_per_mol", energy, 1.0, 200.0),
+            (None, Some(step)) => faults.within_range("doubles_per_c", step, 1.0, 100.0),
+            (Some(_), Some(_)) => {
+                faults.add(
+                    "doubles_per_c",
+                    "both",
+                    "energy_kj_per_mol or doubles_per_c",
+                );
+            }
+            (None, None) => {
+                faults.add(
+                    "law",
+                    "warmth",
+                    "warmth with energy_kj_per_mol or doubles_per_c",
+                );
+            }
+        }
+    }
+}

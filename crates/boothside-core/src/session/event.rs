@@ -1,0 +1,303 @@
+//! What an entry says happened.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::entry::Entry;
+use super::time::{Moment, Span};
+use crate::work::job::FullJob;
+
+/// Format of the log that this program writes.
+pub const LOG_FORMAT: u32 = 1;
+
+/// Line 0: everything the session rests on, as it was.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Opening {
+    /// Format of the log.
+    pub format: u32,
+    /// Whether the session runs on a simulated clock.
+    #[serde(default)]
+    pub rehearsal: bool,
+    /// Job, system, parts, sheets and shop.
+    pub work: FullJob,
+    /// The shop factor of each sheet's eye clock, as learnt before this session: 1 is the sheet's
+    /// own speed, 1.2 takes a fifth longer.
+    #[serde(default)]
+    pub factors: BTreeMap<String, f64>,
+}
+
+/// Line 0 of a file that goes on where another was damaged.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Continuation {
+    /// Format of the log.
+    pub format: u32,
+    /// The damaged file's name.
+    pub file: String,
+    /// The first damaged line, counted from 1.
+    pub line: u64,
+    /// The first damaged byte, counted from 0.
+    pub byte: u64,
+    /// Every entry before the damage.
+    pub entries: Vec<Entry>,
+}
+
+/// A maker's lot of one component.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Lot {
+    /// The component's name.
+    pub component: String,
+    /// The maker's number.
+    pub lot: String,
+}
+
+/// A reading of the air and the part.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reading {
+    /// Air temperature, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_c: Option<f64>,
+    /// Relative humidity, %.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub humidity_pct: Option<f64>,
+    /// Coldest place of the surface, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub surface_c: Option<f64>,
+    /// Warmest place of the surface where it was read apart, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub surface_warmest_c: Option<f64>,
+    /// The mixed pot, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pot_c: Option<f64>,
+}
+
+/// Why the painter goes on past a hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Reason {
+    /// 1: the sheet allows it.
+    SheetAllows,
+    /// 2: tried on a test panel.
+    Tried,
+    /// 3: the figure or clock here is wrong.
+    FigureWrong,
+    /// 4: a repair or touch-up.
+    Repair,
+    /// 5: the painter's own decision.
+    OwnDecision,
+}
+
+/// One thing that happened.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum Event {
+    /// The session opened.
+    Opened(Box<Opening>),
+    /// The session goes on in this file.
+    Continued(Box<Continuation>),
+    /// A step was done; its wait, if any, begins.
+    StepDone {
+        /// The step's id.
+        step: String,
+    },
+    /// A readiness check was answered: it is so.
+    CheckPassed {
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat, counted from 1; 0 for a check of the layer.
+        coat: u32,
+        /// The check's id.
+        check: String,
+    },
+    /// A pot was mixed; where activator met base this is its birth.
+    PotMixed {
+        /// The pot's letter.
+        pot: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// How much, mL.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        amount_ml: Option<f64>,
+        /// Lots, where told.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        lots: Vec<Lot>,
+    },
+    /// Fresh mix went into a pot, which keeps its oldest birth.
+    PotToppedUp {
+        /// The pot's letter.
+        pot: String,
+        /// How much, mL.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        amount_ml: Option<f64>,
+    },
+    /// What was left of a pot was disposed of.
+    PotEmptied {
+        /// The pot's letter.
+        pot: String,
+    },
+    /// The gun's cup was filled.
+    CupFilled {
+        /// From which pot.
+        pot: String,
+    },
+    /// The gun is clean.
+    GunCleaned {},
+    /// A face is on the gun.
+    FaceBegun {
+        /// The face.
+        face: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat that the screen named, counted from 1.
+        coat: u32,
+        /// From which pot.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pot: Option<String>,
+    },
+    /// A coat is on a face. Without a beginning, one is assumed on the safe side.
+    FaceFinished {
+        /// The face.
+        face: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat that the screen named, counted from 1.
+        coat: u32,
+        /// From which pot.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pot: Option<String>,
+    },
+    /// The rest of a coat is on: every face named, begun when the coat began.
+    RestFinished {
+        /// The faces.
+        faces: Vec<String>,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat that the screen named, counted from 1.
+        coat: u32,
+        /// From which pot.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pot: Option<String>,
+    },
+    /// A look found the film dulled.
+    Dulled {
+        /// The face.
+        face: String,
+    },
+    /// A look found the film still wet.
+    StillWet {
+        /// The face.
+        face: String,
+    },
+    /// Faces were wiped with solvent.
+    Wiped {
+        /// The faces.
+        faces: Vec<String>,
+    },
+    /// Faces were scuffed.
+    Scuffed {
+        /// The faces.
+        faces: Vec<String>,
+    },
+    /// Faces were sanded.
+    Sanded {
+        /// The faces.
+        faces: Vec<String>,
+    },
+    /// A face was turned up for spraying.
+    Turned {
+        /// The face.
+        face: String,
+    },
+    /// A coat is left out on a face.
+    CoatSkipped {
+        /// The face.
+        face: String,
+        /// Layer, counted from 1.
+        layer: u32,
+    },
+    /// The wet coat was wiped off a face.
+    CoatWipedOff {
+        /// The face.
+        face: String,
+    },
+    /// A face gets one coat more than the system says.
+    ExtraCoat {
+        /// The face.
+        face: String,
+        /// Layer, counted from 1.
+        layer: u32,
+    },
+    /// A face was touched up within its last coat.
+    TouchedUp {
+        /// The face.
+        face: String,
+    },
+    /// A reading was taken.
+    Reading(Reading),
+    /// No reading can be taken now.
+    ReadingSkipped {},
+    /// The painter went on past a hold.
+    HoldOverridden {
+        /// The hold.
+        hold: String,
+        /// Why.
+        reason: Reason,
+    },
+    /// A figure of line 0 was mended.
+    FigureChanged {
+        /// The figure, as `figures` of the core names it.
+        field: String,
+        /// What it was, in the figure's own unit; nothing where it was not set.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        old: Option<f64>,
+        /// What it is.
+        new: f64,
+        /// Why.
+        why: String,
+    },
+    /// Work was interrupted; no clock stands still.
+    Paused {
+        /// Why.
+        why: String,
+    },
+    /// Work goes on.
+    Resumed {},
+    /// A note.
+    Note {
+        /// The text.
+        text: String,
+    },
+    /// Entries are taken back; a strike of a strike restores.
+    Struck {
+        /// Their numbers.
+        entries: Vec<u64>,
+    },
+    /// An entry gets its true time.
+    Retimed {
+        /// Its number.
+        entry: u64,
+        /// The true time.
+        when_ms: Moment,
+    },
+    /// The machine slept.
+    Slept {
+        /// How long, ms.
+        span_ms: Span,
+    },
+    /// Somebody or the network set the wall clock. It changes nothing.
+    WallClockSet {
+        /// By how much, ms.
+        by_ms: Span,
+    },
+    /// The machine was started anew, and its wall clock was believed.
+    Restarted {
+        /// How long the program did not run, by the wall clock, ms.
+        away_ms: Span,
+    },
+    /// The session is closed.
+    Closed {},
+}

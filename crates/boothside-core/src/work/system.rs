@@ -1,0 +1,174 @@
+//! A system: the ordered layers with their preparation and targets.
+
+use serde::{Deserialize, Serialize};
+
+use crate::fault::{Fault, Faults};
+use crate::material::sheet::CureStage;
+use crate::material::timing::Timing;
+
+/// What a step does to the surface, so that windows follow it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Does {
+    /// Solvent wipe.
+    Wipe,
+    /// Scuff.
+    Scuff,
+    /// Sand.
+    Sand,
+}
+
+/// Something to be done before spraying or after the last coat.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Step {
+    /// Identifier within the system.
+    pub id: String,
+    /// What is done, as a short order: 'clean and rinse'.
+    pub name: String,
+    /// What must pass after it before work goes on: 'dry at least 12 h'.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<Timing>,
+    /// What it does to the surface.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub does: Option<Does>,
+    /// The stage of cure that every face must have reached first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after: Option<CureStage>,
+}
+
+/// How often a readiness check is asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Each {
+    /// Once before the layer.
+    #[default]
+    Layer,
+    /// Once before each coat.
+    Coat,
+}
+
+/// A readiness check that the painter answers with a key.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Check {
+    /// Identifier within the layer.
+    pub id: String,
+    /// What must be so: 'fan on, doors shut'.
+    pub name: String,
+    /// How often it is asked.
+    #[serde(default)]
+    pub each: Each,
+}
+
+/// One material in the system.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Layer {
+    /// What the painter calls it: 'Primer'.
+    pub name: String,
+    /// Name of the sheet's file, without ending.
+    pub sheet: String,
+    /// Coats on every face, 1 to 12.
+    pub coats: u32,
+    /// Whether a coat is two passes at right angles.
+    #[serde(default)]
+    pub cross: bool,
+    /// Dry film wanted a coat, µm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dry_um: Option<f64>,
+    /// Steps before the layer.
+    #[serde(default)]
+    pub prep: Vec<Step>,
+    /// Readiness checks before the layer and before its coats.
+    #[serde(default)]
+    pub ready: Vec<Check>,
+}
+
+/// The ordered layers with their preparation. File format 1.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct System {
+    /// Format of the file: 1.
+    pub format: u32,
+    /// What the painter calls it.
+    pub name: String,
+    /// The layers, first on the surface first.
+    pub layers: Vec<Layer>,
+    /// What is done after the last coat.
+    #[serde(default)]
+    pub close: Vec<Step>,
+}
+
+impl System {
+    /// Everything in it that does not fit.
+    #[must_use]
+    pub fn check(&self) -> Vec<Fault> {
+        let mut faults = Faults::default();
+        if self.format != 1 {
+            faults.add("format", self.format, "1");
+        }
+        faults.name("name", &self.name);
+        if self.layers.is_empty() || self.layers.len() > 12 {
+            faults.add(
+                "layers",
+                format!("{} of them", self.layers.len()),
+                "1 to 12",
+            );
+        }
+        let mut steps = Vec::new();
+        for (row, layer) in self.layers.iter().enumerate() {
+            faults.within(format!("layers[{row}]"), |faults| {
+                layer.check(&mut steps, faults)
+            });
+        }
+        check_steps("close", &self.close, &mut steps, &mut faults);
+        faults.into_found()
+    }
+}
+
+impl Layer {
+    fn check<'a>(&'a self, steps: &mut Vec<&'a str>, faults: &mut Faults) {
+        faults.name("name", &self.name);
+        faults.id("sheet", &self.sheet);
+        if !(1..=12).contains(&self.coats) {
+            faults.add("coats", self.coats, "1 to 12");
+        }
+        if let Some(dry_um) = self.dry_um {
+            faults.positive("dry_um", dry_um);
+        }
+        check_steps("prep", &self.prep, steps, faults);
+        for (row, check) in self.ready.iter().enumerate() {
+            faults.within(format!("ready[{row}]"), |faults| {
+                faults.id("id", &check.id);
+                faults.name("name", &check.name);
+                if self.ready[..row]
+                    .iter()
+                    .any(|earlier| earlier.id == check.id)
+                {
+                    faults.add(
+                        "id",
+                        &check.id,
+                        "an id that no other check of the layer has",
+                    );
+                }
+            });
+        }
+    }
+}
+
+fn check_steps<'a>(field: &str, list: &'a [Step], known: &mut Vec<&'a str>, faults: &mut Faults) {
+    for (row, step) in list.iter().enumerate() {
+        faults.within(format!("{field}[{row}]"), |faults| {
+            faults.id("id", &step.id);
+            faults.name("name", &step.name);
+            if known.contains(&step.id.as_str()) {
+                faults.add("id", &step.id, "an id that no other step of the system has");
+            }
+            if let Some(wait) = &step.wait {
+                faults.within("wait", |faults| wait.check(faults));
+            }
+        });
+        known.push(&step.id);
+    }
+}
