@@ -272,7 +272,7 @@ impl Sheet {
         }
         for (row, cure) in self.cure.iter().enumerate() {
             faults.within(format!("cure[{row}].after"), |faults| {
-                cure.after.check(faults)
+                cure.after.check(faults);
             });
         }
         faults.within("limits", |faults| self.limits.check(faults));

@@ -2,4 +2,180 @@
 
 pub mod entry;
 pub mod event;
+mod figures;
+mod fold;
+mod order;
+mod plan;
+mod state;
+mod strike;
 pub mod time;
+
+use entry::Entry;
+use event::{Event, Opening};
+use time::Moment;
+
+pub use figures::{Figure, FigureError, figures, set_figure};
+pub use plan::{Plan, PlannedFace};
+pub use state::{CoatOn, Done, FaceHistory, Overridden, Pot, Prepared, Preparing, State, Taken};
+pub use strike::group;
+
+/// Why a list of entries is not a session.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum NotASession {
+    /// Nothing there.
+    #[error("the log holds no entry; accepted: a log whose first line opens a session")]
+    Empty,
+    /// The first entry opens nothing.
+    #[error("the first entry opens no session; accepted: a line with 'opened' or 'continued'")]
+    NoOpening,
+    /// Numbers do not rise.
+    #[error("entry {n} does not follow the one before it; accepted: numbers that rise")]
+    Unordered {
+        /// The offending number.
+        n: u64,
+    },
+    /// The job in line 0 does not hold together.
+    #[error("the job in the first line does not fit: {0}")]
+    Unfit(String),
+}
+
+/// A session: every entry, and the state that follows from them.
+///
+/// The state is a fold over the entries in the order of their true times, and nothing else is kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Session {
+    entries: Vec<Entry>,
+    opening: Opening,
+    plan: Plan,
+    state: State,
+    /// True time of the latest folded entry: an entry not before it can be folded on top.
+    latest: Moment,
+}
+
+impl Session {
+    /// The session that `entries` tell, a continuation's carried entries included.
+    ///
+    /// # Errors
+    /// [`NotASession`] when they open none, or out of order.
+    pub fn open(entries: Vec<Entry>) -> Result<Self, NotASession> {
+        let entries = flatten(entries);
+        let first = entries.first().ok_or(NotASession::Empty)?;
+        let opening = first
+            .events
+            .iter()
+            .find_map(|event| match event {
+                Event::Opened(opening) => Some((**opening).clone()),
+                _ => None,
+            })
+            .ok_or(NotASession::NoOpening)?;
+        if let Some(pair) = entries.windows(2).find(|pair| pair[0].n >= pair[1].n) {
+            return Err(NotASession::Unordered { n: pair[1].n });
+        }
+        if let Some(fault) = opening.work.check().first() {
+            return Err(NotASession::Unfit(fault.to_string()));
+        }
+        let plan = Plan::of(&opening.work);
+        let state = State::new(&opening, &plan);
+        let mut session = Self {
+            entries,
+            opening,
+            plan,
+            state,
+            latest: Moment::OPENING,
+        };
+        session.refold();
+        Ok(session)
+    }
+
+    /// Takes one more entry. Defined for any entry whose number is new; others are ignored.
+    pub fn apply(&mut self, entry: Entry) {
+        if self.entries.last().is_some_and(|last| last.n >= entry.n) {
+            return;
+        }
+        let on_top = entry.told_ms() >= self.latest && !order::reorders(&entry);
+        self.entries.push(entry);
+        if on_top {
+            if let Some(entry) = self.entries.last() {
+                self.latest = entry.told_ms();
+                fold::fold(&mut self.state, &self.plan, entry, self.latest);
+            }
+        } else {
+            self.refold();
+        }
+    }
+
+    fn refold(&mut self) {
+        self.state = State::new(&self.opening, &self.plan);
+        self.latest = Moment::OPENING;
+        for (when, entry) in order::effective(&self.entries) {
+            fold::fold(&mut self.state, &self.plan, entry, when);
+            self.latest = self.latest.max(when);
+        }
+    }
+
+    /// Every entry in the order in which it was made.
+    #[must_use]
+    pub fn entries(&self) -> &[Entry] {
+        &self.entries
+    }
+
+    /// The entry numbered `n`.
+    #[must_use]
+    pub fn entry(&self, n: u64) -> Option<&Entry> {
+        let at = self
+            .entries
+            .binary_search_by_key(&n, |entry| entry.n)
+            .ok()?;
+        self.entries.get(at)
+    }
+
+    /// Line 0.
+    #[must_use]
+    pub fn opening(&self) -> &Opening {
+        &self.opening
+    }
+
+    /// The faces in spraying order.
+    #[must_use]
+    pub fn plan(&self) -> &Plan {
+        &self.plan
+    }
+
+    /// What follows from the entries.
+    #[must_use]
+    pub fn state(&self) -> &State {
+        &self.state
+    }
+
+    /// The number that the next entry gets.
+    #[must_use]
+    pub fn next_n(&self) -> u64 {
+        self.entries.last().map_or(0, |last| last.n + 1)
+    }
+
+    /// The entries in force with their true times, in the order of the fold.
+    #[must_use]
+    pub fn in_force(&self) -> Vec<(Moment, &Entry)> {
+        order::effective(&self.entries)
+    }
+
+    /// Whether entry `n` stands struck.
+    #[must_use]
+    pub fn is_struck(&self, n: u64) -> bool {
+        order::struck(&self.entries).contains(&n)
+    }
+}
+
+/// Puts a continuation's carried entries before it.
+fn flatten(entries: Vec<Entry>) -> Vec<Entry> {
+    let mut flat = Vec::with_capacity(entries.len());
+    for mut entry in entries {
+        for event in &mut entry.events {
+            if let Event::Continued(continuation) = event {
+                flat.extend(flatten(std::mem::take(&mut continuation.entries)));
+            }
+        }
+        flat.push(entry);
+    }
+    flat
+}

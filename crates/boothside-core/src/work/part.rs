@@ -45,7 +45,7 @@ impl Part {
         }
         for (row, face) in self.faces.iter().enumerate() {
             faults.within(format!("faces[{row}]"), |faults| {
-                self.check_face(row, face, faults)
+                self.check_face(row, face, faults);
             });
         }
         faults.into_found()

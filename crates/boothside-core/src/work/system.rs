@@ -119,7 +119,7 @@ impl System {
         let mut steps = Vec::new();
         for (row, layer) in self.layers.iter().enumerate() {
             faults.within(format!("layers[{row}]"), |faults| {
-                layer.check(&mut steps, faults)
+                layer.check(&mut steps, faults);
             });
         }
         check_steps("close", &self.close, &mut steps, &mut faults);

@@ -1,0 +1,208 @@
+//! The figures of line 0 that can be mended in a session, each by its name.
+
+use crate::material::sheet::{Gap, Sheet};
+use crate::material::timing::Timing;
+use crate::work::job::FullJob;
+
+/// A figure of the job as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Figure {
+    /// Its name: the path in line 0, with its unit in the last key.
+    pub field: String,
+    /// Its value; nothing where it is not set.
+    pub value: Option<f64>,
+}
+
+/// Why a figure was not changed.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum FigureError {
+    /// There is no such figure.
+    #[error("{0} is no figure of this job; accepted: one of the job's own figures")]
+    Unknown(String),
+    /// The job would not hold together with it.
+    #[error("{0}")]
+    Unfit(String),
+}
+
+/// Every figure of the job, in the order of the sheets, layers, parts and shop.
+#[must_use]
+pub fn figures(work: &FullJob) -> Vec<Figure> {
+    let mut list = Vec::new();
+    // the walk hands out places to write to, so it walks a copy
+    let mut copy = work.clone();
+    walk(&mut copy, &mut |field, place| {
+        list.push(Figure {
+            field: field.to_owned(),
+            value: place.get(),
+        });
+    });
+    list
+}
+
+/// Sets the figure named `field`, and returns what it was.
+///
+/// # Errors
+/// [`FigureError`] when there is none of that name or the job would not hold together; the job is
+/// then as it was.
+pub fn set_figure(work: &mut FullJob, field: &str, new: f64) -> Result<Option<f64>, FigureError> {
+    let mut changed = work.clone();
+    let mut old = None;
+    walk(&mut changed, &mut |name, mut place| {
+        if name == field {
+            old = Some(place.get());
+            place.set(new);
+        }
+    });
+    let old = old.ok_or_else(|| FigureError::Unknown(field.to_owned()))?;
+    if let Some(fault) = changed.check().first() {
+        return Err(FigureError::Unfit(fault.to_string()));
+    }
+    *work = changed;
+    Ok(old)
+}
+
+enum Place<'a> {
+    Given(&'a mut f64),
+    Perhaps(&'a mut Option<f64>),
+    Count(&'a mut u32),
+}
+
+impl Place<'_> {
+    fn get(&self) -> Option<f64> {
+        match self {
+            Self::Given(value) => Some(**value),
+            Self::Perhaps(value) => **value,
+            Self::Count(value) => Some(f64::from(**value)),
+        }
+    }
+
+    fn set(&mut self, new: f64) {
+        match self {
+            Self::Given(value) => **value = new,
+            Self::Perhaps(value) => **value = Some(new),
+            // a count that is none becomes 0, which no job accepts
+            Self::Count(value) => **value = if new.fract() == 0.0 { new as u32 } else { 0 },
+        }
+    }
+}
+
+type Visit<'a> = &'a mut dyn FnMut(&str, Place<'_>);
+
+fn walk(work: &mut FullJob, visit: Visit<'_>) {
+    for (name, sheet) in &mut work.sheets {
+        walk_sheet(&format!("sheets.{name}"), sheet, visit);
+    }
+    for (row, layer) in work.system.layers.iter_mut().enumerate() {
+        visit(
+            &format!("layers.{}.coats", row + 1),
+            Place::Count(&mut layer.coats),
+        );
+        visit(
+            &format!("layers.{}.dry_um", row + 1),
+            Place::Perhaps(&mut layer.dry_um),
+        );
+        for step in &mut layer.prep {
+            if let Some(wait) = &mut step.wait {
+                walk_timing(&format!("steps.{}.wait", step.id), wait, visit);
+            }
+        }
+    }
+    for (name, part) in &mut work.parts {
+        for face in &mut part.faces {
+            let field = format!("parts.{name}.{}.area_m2", face.id);
+            visit(&field, Place::Given(&mut face.area_m2));
+        }
+    }
+    visit(
+        "shop.transfer_pct",
+        Place::Perhaps(&mut work.shop.transfer_pct),
+    );
+    visit("shop.loss_ml", Place::Perhaps(&mut work.shop.loss_ml));
+    visit("shop.spare_pct", Place::Perhaps(&mut work.shop.spare_pct));
+}
+
+fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
+    if let Some(induction) = &mut sheet.induction {
+        walk_timing(&format!("{at}.induction"), &mut induction.stand, visit);
+    }
+    if let Some(pot_life) = &mut sheet.pot_life {
+        walk_timing(&format!("{at}.pot_life"), &mut pot_life.life, visit);
+        let field = format!("{at}.pot_life.cleaning_reserve_s");
+        visit(&field, Place::Given(&mut pot_life.cleaning_reserve_s));
+    }
+    walk_gap(
+        &format!("{at}.between_coats"),
+        &mut sheet.between_coats,
+        visit,
+    );
+    if let Some(gap) = &mut sheet.to_next_layer {
+        walk_gap(&format!("{at}.to_next_layer"), gap, visit);
+    }
+    if let Some(wipe) = &mut sheet.wipe {
+        visit(
+            &format!("{at}.wipe.flash_s"),
+            Place::Given(&mut wipe.flash_s),
+        );
+        visit(
+            &format!("{at}.wipe.limit_s"),
+            Place::Given(&mut wipe.limit_s),
+        );
+    }
+    for cure in &mut sheet.cure {
+        let stage = format!("{:?}", cure.stage).to_lowercase();
+        walk_timing(&format!("{at}.cure.{stage}"), &mut cure.after, visit);
+    }
+    visit(
+        &format!("{at}.solids_pct"),
+        Place::Perhaps(&mut sheet.mix.solids_pct),
+    );
+    visit(
+        &format!("{at}.limits.min_c"),
+        Place::Perhaps(&mut sheet.limits.min_c),
+    );
+    visit(
+        &format!("{at}.limits.max_c"),
+        Place::Perhaps(&mut sheet.limits.max_c),
+    );
+    visit(
+        &format!("{at}.limits.max_pct"),
+        Place::Perhaps(&mut sheet.limits.max_pct),
+    );
+    visit(
+        &format!("{at}.limits.dew_margin_c"),
+        Place::Perhaps(&mut sheet.limits.dew_margin_c),
+    );
+}
+
+fn walk_gap(at: &str, gap: &mut Gap, visit: Visit<'_>) {
+    walk_timing(&format!("{at}.earliest"), &mut gap.earliest, visit);
+    let edges = [
+        ("dulls", &mut gap.dulls),
+        ("open_until", &mut gap.open_until),
+        ("wipe_until", &mut gap.wipe_until),
+    ];
+    for (name, edge) in edges {
+        if let Some(timing) = edge {
+            walk_timing(&format!("{at}.{name}"), timing, visit);
+        }
+    }
+}
+
+fn walk_timing(at: &str, timing: &mut Timing, visit: Visit<'_>) {
+    visit(
+        &format!("{at}.duration_s"),
+        Place::Given(&mut timing.duration_s),
+    );
+    if timing.up_to_s.is_some() {
+        visit(
+            &format!("{at}.up_to_s"),
+            Place::Perhaps(&mut timing.up_to_s),
+        );
+    }
+    for (row, point) in timing.table.iter_mut().enumerate() {
+        visit(
+            &format!("{at}.table.{row}.duration_s"),
+            Place::Given(&mut point.duration_s),
+        );
+    }
+}

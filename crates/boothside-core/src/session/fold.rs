@@ -1,0 +1,339 @@
+//! The fold: one entry more. Total: any event of any sequence is taken, and what cannot be meant
+//! (a face that the job does not have) changes nothing.
+
+use super::entry::Entry;
+use super::event::Event;
+use super::figures::set_figure;
+use super::plan::Plan;
+use super::state::{CoatOn, Done, Overridden, Pot, Prepared, Preparing, State, Taken};
+use super::time::Moment;
+use crate::work::system::Does;
+
+/// Folds the events of `entry`, whose true time is `when`, into `state`.
+pub(super) fn fold(state: &mut State, plan: &Plan, entry: &Entry, when: Moment) {
+    let mut fold = Fold {
+        state,
+        plan,
+        when,
+        n: entry.n,
+        known: entry.t_ms,
+    };
+    for event in &entry.events {
+        fold.event(event);
+    }
+}
+
+struct Fold<'a> {
+    state: &'a mut State,
+    plan: &'a Plan,
+    when: Moment,
+    n: u64,
+    known: Moment,
+}
+
+impl Fold<'_> {
+    fn event(&mut self, event: &Event) {
+        match event {
+            Event::StepDone { step } => self.step_done(step),
+            Event::CheckPassed { layer, coat, check } => {
+                self.state.checks.insert((*layer, *coat, check.clone()));
+            }
+            Event::Reading(reading) => self.reading(*reading),
+            Event::ReadingSkipped {} => self.state.reading_skipped = Some(self.when),
+            Event::HoldOverridden { hold, reason } => self.state.overridden.push(Overridden {
+                hold: hold.clone(),
+                reason: *reason,
+                at: self.when,
+            }),
+            Event::FigureChanged { field, new, .. } => {
+                // a figure that this job does not have changes nothing: the fold is total
+                let _ = set_figure(&mut self.state.work, field, *new);
+            }
+            Event::Paused { why } => self.state.paused = Some((self.when, why.clone())),
+            Event::Resumed {} => self.state.paused = None,
+            Event::Closed {} => self.state.closed = Some(self.when),
+            _ => {
+                self.pot_event(event);
+                self.spray_event(event);
+                self.surface_event(event);
+            }
+        }
+    }
+
+    fn pot_event(&mut self, event: &Event) {
+        match event {
+            Event::PotMixed {
+                pot,
+                layer,
+                amount_ml,
+                lots,
+            } if self.state.pot(pot).is_none() => {
+                self.state.pots.push(Pot {
+                    id: pot.clone(),
+                    layer: *layer,
+                    mixed: self.when,
+                    amount_ml: *amount_ml,
+                    lots: lots.clone(),
+                    emptied: None,
+                    made_by: self.n,
+                    told_by: Vec::new(),
+                });
+            }
+            Event::PotToppedUp { pot, amount_ml } => self.change_pot(pot, |pot, _| {
+                // an unknown addition leaves the whole unknown
+                pot.amount_ml = pot.amount_ml.zip(*amount_ml).map(|(old, new)| old + new);
+            }),
+            Event::PotEmptied { pot } => {
+                self.change_pot(pot, |pot, when| pot.emptied = Some(when));
+            }
+            Event::CupFilled { pot } => {
+                self.change_pot(pot, |_, _| {});
+                self.state.gun = Some(pot.clone());
+                self.state.gun_free = Some(self.when);
+            }
+            Event::GunCleaned {} => self.state.gun = None,
+            _ => {}
+        }
+    }
+
+    fn change_pot(&mut self, id: &str, change: impl FnOnce(&mut Pot, Moment)) {
+        if let Some(pot) = self.state.pots.iter_mut().find(|pot| pot.id == id) {
+            pot.told_by.push(self.n);
+            change(pot, self.when);
+        }
+    }
+
+    fn spray_event(&mut self, event: &Event) {
+        match event {
+            Event::FaceBegun {
+                face, layer, pot, ..
+            } => self.begun(face, *layer, pot.as_ref()),
+            Event::FaceFinished {
+                face, layer, pot, ..
+            } => {
+                let begun = self.assumed_begin(face, pot.as_ref());
+                self.finished(face, *layer, pot.as_ref(), begun);
+                self.state.gun_free = Some(self.when);
+            }
+            Event::RestFinished {
+                faces,
+                layer,
+                coat,
+                pot,
+            } => {
+                let begun = self.coat_began(*layer, *coat, faces);
+                for face in faces {
+                    let begun = begun.unwrap_or_else(|| self.assumed_begin(face, pot.as_ref()));
+                    self.finished(face, *layer, pot.as_ref(), begun);
+                }
+                self.state.gun_free = Some(self.when);
+            }
+            Event::CoatSkipped { face, layer } => {
+                let mut coat = self.new_coat(*layer, None, self.when);
+                coat.finished = Some(self.when);
+                coat.skipped = true;
+                self.change_face(face, |history| history.coats.push(coat));
+            }
+            Event::CoatWipedOff { face } => {
+                let n = self.n;
+                self.change_face(face, |history| {
+                    if let Some(mut coat) = history.coats.pop() {
+                        coat.told_by.push(n);
+                        history.wiped_off.push(coat);
+                    }
+                });
+            }
+            Event::ExtraCoat { face, layer } => self.change_face(face, |history| {
+                let extra = history.extra.entry(*layer).or_insert(0);
+                *extra = extra.saturating_add(1);
+            }),
+            _ => {}
+        }
+    }
+
+    fn begun(&mut self, face: &str, layer: u32, pot: Option<&String>) {
+        let coat = self.new_coat(layer, pot, self.when);
+        self.change_face(face, |history| {
+            if history.on_the_gun().is_none() {
+                history.coats.push(coat);
+            } else if let Some(on_the_gun) = history.coats.last_mut() {
+                // begun twice: the earlier beginning stands, as the safe one for every maximum
+                on_the_gun.made_by.extend(coat.made_by);
+            }
+        });
+        self.load_gun(pot);
+    }
+
+    fn finished(&mut self, face: &str, layer: u32, pot: Option<&String>, begun: Moment) {
+        let mut coat = self.new_coat(layer, pot, begun);
+        coat.assumed = true;
+        let when = self.when;
+        self.change_face(face, |history| {
+            if history.on_the_gun().is_none() {
+                history.coats.push(coat);
+            } else if let Some(on_the_gun) = history.coats.last_mut() {
+                on_the_gun.made_by.extend(coat.made_by);
+                on_the_gun.pot = on_the_gun.pot.take().or(coat.pot);
+            }
+            if let Some(on) = history.coats.last_mut() {
+                on.finished = Some(when);
+            }
+        });
+        self.load_gun(pot);
+    }
+
+    fn new_coat(&self, layer: u32, pot: Option<&String>, begun: Moment) -> CoatOn {
+        CoatOn {
+            layer,
+            begun,
+            assumed: false,
+            finished: None,
+            pot: pot.cloned(),
+            dulled: None,
+            still_wet: Vec::new(),
+            skipped: false,
+            made_by: vec![self.n],
+            told_by: Vec::new(),
+        }
+    }
+
+    fn load_gun(&mut self, pot: Option<&String>) {
+        if let Some(pot) = pot {
+            self.state.gun = Some(pot.clone());
+        }
+    }
+
+    /// A beginning that nobody tapped: when the gun was last free, but not before the pot was mixed
+    /// or the face's own last coat was on. Too early rather than too late: maxima count from it.
+    fn assumed_begin(&self, face: &str, pot: Option<&String>) -> Moment {
+        let history = self
+            .plan
+            .index(face)
+            .and_then(|face| self.state.faces.get(face));
+        let candidates = [
+            self.state.gun_free,
+            pot.and_then(|pot| self.state.pot(pot)).map(|pot| pot.mixed),
+            history
+                .and_then(|history| history.last_on())
+                .and_then(|coat| coat.finished),
+        ];
+        candidates
+            .into_iter()
+            .flatten()
+            .max()
+            .unwrap_or(Moment::OPENING)
+            .min(self.when)
+    }
+
+    /// When a coat began: the earliest beginning among all faces.
+    fn coat_began(&self, layer: u32, coat: u32, rest: &[String]) -> Option<Moment> {
+        let nth = |history: &super::state::FaceHistory| {
+            let of_layer = history.coats.iter().filter(|coat| coat.layer == layer);
+            of_layer
+                .filter(|coat| !coat.skipped)
+                .nth((coat as usize).checked_sub(1)?)
+                .map(|c| c.begun)
+        };
+        let began = self.state.faces.iter().filter_map(nth).min()?;
+        // never before a face's own last coat was on
+        let own = rest.iter().filter_map(|face| {
+            let history = self.state.faces.get(self.plan.index(face)?)?;
+            history.last_on()?.finished
+        });
+        Some(own.max().map_or(began, |own| began.max(own)).min(self.when))
+    }
+
+    fn surface_event(&mut self, event: &Event) {
+        match event {
+            Event::Dulled { face } => self.looked(face, |coat, when| coat.dulled = Some(when)),
+            Event::StillWet { face } => self.looked(face, |coat, when| coat.still_wet.push(when)),
+            Event::Wiped { faces } => self.prepared(faces, Preparing::Wiped),
+            Event::Scuffed { faces } => self.prepared(faces, Preparing::Scuffed),
+            Event::Sanded { faces } => self.prepared(faces, Preparing::Sanded),
+            Event::Turned { face } => {
+                let when = self.when;
+                self.change_face(face, |history| history.turned = Some(when));
+                self.state.gun_free = Some(when);
+            }
+            Event::TouchedUp { face } => {
+                let when = self.when;
+                self.change_face(face, |history| history.touched_up.push(when));
+            }
+            _ => {}
+        }
+    }
+
+    fn looked(&mut self, face: &str, tell: impl FnOnce(&mut CoatOn, Moment)) {
+        let (n, when) = (self.n, self.when);
+        self.change_face(face, |history| {
+            if let Some(coat) = history
+                .coats
+                .iter_mut()
+                .rev()
+                .find(|coat| coat.finished.is_some())
+            {
+                coat.told_by.push(n);
+                tell(coat, when);
+            }
+        });
+    }
+
+    fn prepared(&mut self, faces: &[String], how: Preparing) {
+        let at = self.when;
+        for face in faces {
+            self.change_face(face, |history| history.prepared.push(Prepared { how, at }));
+        }
+    }
+
+    fn change_face(&mut self, id: &str, change: impl FnOnce(&mut super::state::FaceHistory)) {
+        if let Some(history) = self
+            .plan
+            .index(id)
+            .and_then(|face| self.state.faces.get_mut(face))
+        {
+            change(history);
+        }
+    }
+
+    fn step_done(&mut self, id: &str) {
+        self.state.steps.insert(
+            id.to_owned(),
+            Done {
+                at: self.when,
+                n: self.n,
+            },
+        );
+        let steps = self
+            .state
+            .work
+            .system
+            .layers
+            .iter()
+            .flat_map(|layer| &layer.prep);
+        let does = steps
+            .chain(&self.state.work.system.close)
+            .find(|step| step.id == id);
+        let how = match does.and_then(|step| step.does) {
+            Some(Does::Wipe) => Preparing::Wiped,
+            Some(Does::Scuff) => Preparing::Scuffed,
+            Some(Does::Sand) => Preparing::Sanded,
+            None => return,
+        };
+        for history in &mut self.state.faces {
+            history.prepared.push(Prepared { how, at: self.when });
+        }
+    }
+
+    fn reading(&mut self, reading: super::event::Reading) {
+        let taken = Taken {
+            at: self.when,
+            known: self.known,
+            reading,
+        };
+        let after = self
+            .state
+            .readings
+            .partition_point(|earlier| earlier.at <= taken.at);
+        self.state.readings.insert(after, taken);
+    }
+}

@@ -1,0 +1,292 @@
+//! What follows from the entries: facts with their true times. Every clock is computed from these
+//! when it is looked at; none is kept.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::event::{Lot, Opening, Reading, Reason};
+use super::plan::Plan;
+use super::time::Moment;
+use crate::material::sheet::Sheet;
+use crate::work::job::FullJob;
+use crate::work::system::Layer;
+
+/// Something that was done: when, and by which entry.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Done {
+    /// Its true time.
+    pub at: Moment,
+    /// Number of the entry.
+    pub n: u64,
+}
+
+/// One coat on a face.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CoatOn {
+    /// Layer, counted from 1.
+    pub layer: u32,
+    /// When the face was begun.
+    pub begun: Moment,
+    /// Whether nobody tapped the beginning.
+    pub assumed: bool,
+    /// When it was on; nothing while the face is on the gun.
+    pub finished: Option<Moment>,
+    /// From which pot.
+    pub pot: Option<String>,
+    /// When a look found it dulled.
+    pub dulled: Option<Moment>,
+    /// When looks found it still wet.
+    pub still_wet: Vec<Moment>,
+    /// Whether the coat was left out.
+    pub skipped: bool,
+    /// The entries that made it: its beginning, its end.
+    pub made_by: Vec<u64>,
+    /// The entries that rest on those: looks, a wiping off.
+    pub told_by: Vec<u64>,
+}
+
+/// What was done to a face's surface.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Preparing {
+    /// Wiped with solvent.
+    Wiped,
+    /// Scuffed.
+    Scuffed,
+    /// Sanded.
+    Sanded,
+}
+
+/// A preparation of a face's surface.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Prepared {
+    /// What was done.
+    pub how: Preparing,
+    /// When.
+    pub at: Moment,
+}
+
+/// What happened to a face.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct FaceHistory {
+    /// The coats on it, first first.
+    pub coats: Vec<CoatOn>,
+    /// Coats wiped off again.
+    pub wiped_off: Vec<CoatOn>,
+    /// Wipes, scuffs and sandings.
+    pub prepared: Vec<Prepared>,
+    /// When it was turned up.
+    pub turned: Option<Moment>,
+    /// Coats beyond the system's, by layer.
+    pub extra: BTreeMap<u32, u32>,
+    /// Touch-ups.
+    pub touched_up: Vec<Moment>,
+}
+
+impl FaceHistory {
+    /// The coat that is being sprayed.
+    #[must_use]
+    pub fn on_the_gun(&self) -> Option<&CoatOn> {
+        self.coats.last().filter(|coat| coat.finished.is_none())
+    }
+
+    /// The last coat that is on.
+    #[must_use]
+    pub fn last_on(&self) -> Option<&CoatOn> {
+        self.coats
+            .iter()
+            .rev()
+            .find(|coat| coat.finished.is_some() && !coat.skipped)
+    }
+
+    /// How many coats of `layer` are on, those left out counted.
+    #[must_use]
+    pub fn coats_on(&self, layer: u32) -> u32 {
+        let on = |coat: &&CoatOn| coat.layer == layer && coat.finished.is_some();
+        u32::try_from(self.coats.iter().filter(on).count()).unwrap_or(u32::MAX)
+    }
+
+    /// The latest preparation of one kind at or after `since`.
+    #[must_use]
+    pub fn last_prepared(&self, how: Preparing, since: Moment) -> Option<Moment> {
+        let fits = |prepared: &&Prepared| prepared.how == how && prepared.at >= since;
+        self.prepared
+            .iter()
+            .filter(fits)
+            .map(|prepared| prepared.at)
+            .max()
+    }
+}
+
+/// A mixed pot.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pot {
+    /// Its letter.
+    pub id: String,
+    /// Layer for which it was mixed, counted from 1.
+    pub layer: u32,
+    /// When activator met base, or when a one-part material was filled in.
+    pub mixed: Moment,
+    /// How much went in, mL.
+    pub amount_ml: Option<f64>,
+    /// Lots, where told.
+    pub lots: Vec<Lot>,
+    /// When it was emptied.
+    pub emptied: Option<Moment>,
+    /// The entry that mixed it.
+    pub made_by: u64,
+    /// The entries that rest on that one.
+    pub told_by: Vec<u64>,
+}
+
+/// A reading with the moment at which it was taken and the one from which it was known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Taken {
+    /// When it was taken.
+    pub at: Moment,
+    /// When it was entered: nothing that was announced before is taken back by it.
+    pub known: Moment,
+    /// The figures.
+    pub reading: Reading,
+}
+
+/// A hold that the painter went past.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Overridden {
+    /// The hold.
+    pub hold: String,
+    /// Why.
+    pub reason: Reason,
+    /// When.
+    pub at: Moment,
+}
+
+/// What follows from the entries.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// The job as line 0 has it, with every mended figure.
+    pub work: FullJob,
+    /// Shop factors of the eye clocks, by sheet.
+    pub factors: BTreeMap<String, f64>,
+    /// Faces, by their number in the plan.
+    pub faces: Vec<FaceHistory>,
+    /// Steps done, by id; a step done again counts from then.
+    pub steps: BTreeMap<String, Done>,
+    /// Checks answered, by (layer, coat, id).
+    pub checks: BTreeSet<(u32, u32, String)>,
+    /// Pots in the order of mixing.
+    pub pots: Vec<Pot>,
+    /// The pot whose material is in the gun.
+    pub gun: Option<String>,
+    /// When the gun last left a face, was filled, or a part was turned.
+    pub gun_free: Option<Moment>,
+    /// Readings in the order in which they were taken.
+    pub readings: Vec<Taken>,
+    /// When the painter last said that no reading can be taken.
+    pub reading_skipped: Option<Moment>,
+    /// Holds gone past.
+    pub overridden: Vec<Overridden>,
+    /// Since when work is interrupted, and why.
+    pub paused: Option<(Moment, String)>,
+    /// When the session was closed.
+    pub closed: Option<Moment>,
+}
+
+impl State {
+    /// The state before any entry but the opening.
+    #[must_use]
+    pub fn new(opening: &Opening, plan: &Plan) -> Self {
+        Self {
+            work: opening.work.clone(),
+            factors: opening.factors.clone(),
+            faces: vec![FaceHistory::default(); plan.faces().len()],
+            steps: BTreeMap::new(),
+            checks: BTreeSet::new(),
+            pots: Vec::new(),
+            gun: None,
+            gun_free: None,
+            readings: Vec::new(),
+            reading_skipped: None,
+            overridden: Vec::new(),
+            paused: None,
+            closed: None,
+        }
+    }
+
+    /// The layer numbered `layer` from 1.
+    #[must_use]
+    pub fn layer(&self, layer: u32) -> Option<&Layer> {
+        self.work
+            .system
+            .layers
+            .get((layer as usize).checked_sub(1)?)
+    }
+
+    /// How many layers the system has.
+    #[must_use]
+    pub fn layer_count(&self) -> u32 {
+        u32::try_from(self.work.system.layers.len()).unwrap_or(u32::MAX)
+    }
+
+    /// The sheet of a layer.
+    #[must_use]
+    pub fn sheet(&self, layer: u32) -> Option<&Sheet> {
+        self.work.sheets.get(&self.layer(layer)?.sheet)
+    }
+
+    /// The coats that `layer` wants on a face, extra ones counted.
+    #[must_use]
+    pub fn coats_wanted(&self, face: usize, layer: u32) -> u32 {
+        let extra = self
+            .faces
+            .get(face)
+            .and_then(|face| face.extra.get(&layer))
+            .copied();
+        self.layer(layer)
+            .map_or(0, |layer| layer.coats)
+            .saturating_add(extra.unwrap_or(0))
+    }
+
+    /// Whether a face has every coat of `layer`.
+    #[must_use]
+    pub fn layer_done(&self, face: usize, layer: u32) -> bool {
+        self.faces
+            .get(face)
+            .is_some_and(|history| history.coats_on(layer) >= self.coats_wanted(face, layer))
+    }
+
+    /// The layer in work: the first that some face lacks a coat of; nothing once all are on.
+    #[must_use]
+    pub fn layer_in_work(&self) -> Option<u32> {
+        (1..=self.layer_count())
+            .find(|layer| (0..self.faces.len()).any(|face| !self.layer_done(face, *layer)))
+    }
+
+    /// The layer and coat that a face gets next; nothing when it has all.
+    #[must_use]
+    pub fn next_coat(&self, face: usize) -> Option<(u32, u32)> {
+        let layer = (1..=self.layer_count()).find(|layer| !self.layer_done(face, *layer))?;
+        Some((layer, self.faces.get(face)?.coats_on(layer) + 1))
+    }
+
+    /// The pot with this letter.
+    #[must_use]
+    pub fn pot(&self, id: &str) -> Option<&Pot> {
+        self.pots.iter().find(|pot| pot.id == id)
+    }
+
+    /// The pot in use for a layer: the last one mixed for it that was not emptied.
+    #[must_use]
+    pub fn pot_in_use(&self, layer: u32) -> Option<&Pot> {
+        self.pots
+            .iter()
+            .rev()
+            .find(|pot| pot.layer == layer && pot.emptied.is_none())
+    }
+
+    /// Whether a hold with this key was gone past.
+    #[must_use]
+    pub fn went_past(&self, hold: &str) -> bool {
+        self.overridden
+            .iter()
+            .any(|overridden| overridden.hold == hold)
+    }
+}
