@@ -1,0 +1,172 @@
+//! When a clock of a session is due.
+
+use super::latch::latched;
+use super::rate_clock;
+use super::tracks::{Speed, Whose, track};
+use crate::material::timing::{LawName, Timing};
+use crate::physics::rate::{self, AirTrack, Edge, Law, NeverBecause, RateClock};
+use crate::session::state::Taken;
+use crate::session::time::{Moment, Span};
+use crate::units::Temperature;
+
+/// What a clock is for, which settles its edge, its end of a stated range and its temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Predicts when a film dulls: the bare integral times the shop factor.
+    Eye,
+    /// The earliest of something on a part: recoat, handle, sand.
+    Minimum,
+    /// The latest of something on a part: the end of a window.
+    Maximum,
+    /// A stand of a mixed pot.
+    Stand,
+    /// A pot's life.
+    PotLife,
+}
+
+impl Kind {
+    const fn edge(self) -> Edge {
+        match self {
+            Self::Eye => Edge::Bare,
+            Self::Minimum | Self::Stand => Edge::Min,
+            Self::Maximum | Self::PotLife => Edge::Max,
+        }
+    }
+
+    /// A range gives its upper end to minima, its lower end to maxima.
+    const fn takes_upper(self) -> bool {
+        !matches!(self, Self::Maximum | Self::PotLife)
+    }
+
+    const fn whose(self) -> Whose {
+        match self {
+            Self::Eye | Self::Minimum => Whose::Coldest,
+            Self::Maximum => Whose::Warmest,
+            Self::Stand | Self::PotLife => Whose::Pot,
+        }
+    }
+
+    fn round(self, seconds: f64) -> Moment {
+        if self.takes_upper() {
+            Moment::from_seconds_up(seconds)
+        } else {
+            Moment::from_seconds_down(seconds)
+        }
+    }
+}
+
+/// A due time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum DueAt {
+    /// Then.
+    At(Moment),
+    /// Not in this air.
+    Never(NeverBecause),
+}
+
+impl DueAt {
+    /// The moment, if it comes.
+    #[must_use]
+    pub const fn moment(self) -> Option<Moment> {
+        match self {
+            Self::At(moment) => Some(moment),
+            Self::Never(_) => None,
+        }
+    }
+}
+
+/// When a clock is due, and what later readings make of an edge that was announced.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Due {
+    /// When. What was announced stays announced.
+    pub at: DueAt,
+    /// Where a reading entered after the announcement makes it otherwise.
+    pub recomputed: Option<DueAt>,
+}
+
+impl Due {
+    /// The moment, if it comes.
+    #[must_use]
+    pub const fn moment(&self) -> Option<Moment> {
+        self.at.moment()
+    }
+}
+
+/// When the clock of `timing`, started at `start`, is due by `readings`. `factor` is the shop
+/// factor of an eye clock, 1 for all others.
+#[must_use]
+pub fn due(timing: &Timing, kind: Kind, start: Moment, factor: f64, readings: &[Taken]) -> Due {
+    let Ok(clock) = rate_clock(timing, kind.takes_upper()) else {
+        // a checked sheet makes its clocks; were it not so, the stated time is what is known
+        return announced(kind, start, timing.upper_s() * factor);
+    };
+    if matches!(clock.law(), Law::Steady) {
+        return announced(kind, start, clock.duration_s() * factor);
+    }
+    let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
+    let run = Run { clock, kind, whose, start, factor };
+    let (seconds, was_latched) = latched(&run, readings);
+    let at = run.due_at(seconds);
+    let all = was_latched.then(|| run.due_at(run.edge_due(&track(readings.iter(), whose))));
+    Due { at, recomputed: all.filter(|all| *all != at) }
+}
+
+fn announced(kind: Kind, start: Moment, duration_s: f64) -> Due {
+    let span = Span::from_ms(kind.round(duration_s).ms());
+    Due { at: DueAt::At(start.plus(span)), recomputed: None }
+}
+
+/// One running clock.
+pub(super) struct Run {
+    pub(super) clock: RateClock,
+    pub(super) kind: Kind,
+    pub(super) whose: Whose,
+    pub(super) start: Moment,
+    pub(super) factor: f64,
+}
+
+impl Run {
+    pub(super) fn edge_due(&self, track: &AirTrack) -> rate::Due {
+        rate::edge_due(&self.clock, track, self.start.seconds(), self.kind.edge(), self.factor)
+    }
+
+    /// The edge that follows from an integral reached at `integral_s`.
+    pub(super) fn edge_s(&self, integral_s: f64) -> f64 {
+        let stated_s = self.start.seconds() + self.clock.duration_s();
+        match self.kind.edge() {
+            _ if matches!(self.clock.law(), Law::Table(_)) => integral_s,
+            Edge::Bare => integral_s,
+            Edge::Min => integral_s.max(stated_s),
+            Edge::Max => integral_s.min(stated_s),
+        }
+    }
+
+    fn due_at(&self, due: rate::Due) -> DueAt {
+        match due {
+            rate::Due::At(seconds) => DueAt::At(self.kind.round(seconds)),
+            rate::Due::Never(because) => DueAt::Never(because),
+        }
+    }
+}
+
+/// How the clock of `timing` runs by the last reading.
+#[must_use]
+pub fn speed(timing: &Timing, kind: Kind, readings: &[Taken]) -> Speed {
+    let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
+    let track = track(readings.iter(), whose);
+    let last = track.points().last().copied();
+    let now_c = last.map(|point| point.temperature.celsius());
+    let Ok(clock) = rate_clock(timing, kind.takes_upper()) else { return Speed::Fixed };
+    match (clock.law(), last) {
+        (Law::Steady, _) => timing
+            .at_c
+            .map_or(Speed::Fixed, |stated_c| Speed::StatedAt { stated_c, now_c }),
+        (_, None) => Speed::AirNotKnown,
+        (Law::Water(_), Some(point)) if point.humidity.is_none() => Speed::AirNotKnown,
+        (Law::Table(table), Some(point)) if table.is_outside(point.temperature) => {
+            Speed::OutsideTable(clock.rate(point.temperature, point.humidity))
+        }
+        (_, Some(point)) => Speed::Rate(clock.rate(point.temperature, point.humidity)),
+    }
+}
+
