@@ -3,4 +3,5 @@
 //! Nothing here reads a file, a clock or a terminal, and nothing here holds words for people.
 //! Time is an argument. Arrows run one way: units ← physics ← material ← work ← session ← board.
 
+pub mod physics;
 pub mod units;
