@@ -6,6 +6,7 @@
 
 pub mod fault;
 pub mod material;
+pub mod physics;
 pub mod session;
 pub mod units;
 pub mod work;

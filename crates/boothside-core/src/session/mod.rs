@@ -1,5 +1,6 @@
 //! The session: entries, what they say, and what follows from them.
 
+pub mod clocks;
 pub mod entry;
 pub mod event;
 mod figures;
@@ -9,6 +10,7 @@ mod plan;
 mod state;
 mod strike;
 pub mod time;
+pub mod watch;
 
 use entry::Entry;
 use event::{Event, Opening};

@@ -16,7 +16,10 @@ impl Watch {
     /// A look at `now`.
     #[must_use]
     pub const fn at(now: Moment) -> Self {
-        Self { now, next: Cell::new(None) }
+        Self {
+            now,
+            next: Cell::new(None),
+        }
     }
 
     /// Whether `edge` is reached: not before it.

@@ -7,7 +7,6 @@ use crate::material::timing::{LawName, Timing};
 use crate::physics::rate::{self, AirTrack, Edge, Law, NeverBecause, RateClock};
 use crate::session::state::Taken;
 use crate::session::time::{Moment, Span};
-use crate::units::Temperature;
 
 /// What a clock is for, which settles its edge, its end of a stated range and its temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -103,17 +102,33 @@ pub fn due(timing: &Timing, kind: Kind, start: Moment, factor: f64, readings: &[
     if matches!(clock.law(), Law::Steady) {
         return announced(kind, start, clock.duration_s() * factor);
     }
-    let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
-    let run = Run { clock, kind, whose, start, factor };
+    let whose = if timing.law == LawName::Water {
+        Whose::Air
+    } else {
+        kind.whose()
+    };
+    let run = Run {
+        clock,
+        kind,
+        whose,
+        start,
+        factor,
+    };
     let (seconds, was_latched) = latched(&run, readings);
     let at = run.due_at(seconds);
     let all = was_latched.then(|| run.due_at(run.edge_due(&track(readings.iter(), whose))));
-    Due { at, recomputed: all.filter(|all| *all != at) }
+    Due {
+        at,
+        recomputed: all.filter(|all| *all != at),
+    }
 }
 
 fn announced(kind: Kind, start: Moment, duration_s: f64) -> Due {
     let span = Span::from_ms(kind.round(duration_s).ms());
-    Due { at: DueAt::At(start.plus(span)), recomputed: None }
+    Due {
+        at: DueAt::At(start.plus(span)),
+        recomputed: None,
+    }
 }
 
 /// One running clock.
@@ -127,7 +142,13 @@ pub(super) struct Run {
 
 impl Run {
     pub(super) fn edge_due(&self, track: &AirTrack) -> rate::Due {
-        rate::edge_due(&self.clock, track, self.start.seconds(), self.kind.edge(), self.factor)
+        rate::edge_due(
+            &self.clock,
+            track,
+            self.start.seconds(),
+            self.kind.edge(),
+            self.factor,
+        )
     }
 
     /// The edge that follows from an integral reached at `integral_s`.
@@ -152,11 +173,17 @@ impl Run {
 /// How the clock of `timing` runs by the last reading.
 #[must_use]
 pub fn speed(timing: &Timing, kind: Kind, readings: &[Taken]) -> Speed {
-    let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
+    let whose = if timing.law == LawName::Water {
+        Whose::Air
+    } else {
+        kind.whose()
+    };
     let track = track(readings.iter(), whose);
     let last = track.points().last().copied();
     let now_c = last.map(|point| point.temperature.celsius());
-    let Ok(clock) = rate_clock(timing, kind.takes_upper()) else { return Speed::Fixed };
+    let Ok(clock) = rate_clock(timing, kind.takes_upper()) else {
+        return Speed::Fixed;
+    };
     match (clock.law(), last) {
         (Law::Steady, _) => timing
             .at_c
@@ -169,4 +196,3 @@ pub fn speed(timing: &Timing, kind: Kind, readings: &[Taken]) -> Speed {
         (_, Some(point)) => Speed::Rate(clock.rate(point.temperature, point.humidity)),
     }
 }
-

@@ -1,0 +1,93 @@
+//! When a clock is due.
+
+use super::{AirPoint, AirTrack, Law, RateClock};
+use crate::units::Temperature;
+
+/// A clock that would need longer than this is never due: a hundred years, s.
+pub const HORIZON_S: f64 = 100.0 * 365.25 * 86_400.0;
+
+/// When a clock is due, on the time axis of its track.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Due {
+    /// At this time, s.
+    At(f64),
+    /// Not in this air.
+    Never(NeverBecause),
+}
+
+/// Why a clock never comes due if the air stays as it was read last.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NeverBecause {
+    /// It does not run below the material's floor.
+    BelowFloor {
+        /// The temperature from which on it runs.
+        floor: Temperature,
+    },
+    /// Nothing dries in saturated air.
+    AirSaturated,
+    /// It would take longer than [`HORIZON_S`].
+    TooSlow,
+}
+
+impl Due {
+    /// The time, if it comes, s.
+    #[must_use]
+    pub const fn at_s(self) -> Option<f64> {
+        match self {
+            Self::At(at_s) => Some(at_s),
+            Self::Never(_) => None,
+        }
+    }
+}
+
+impl RateClock {
+    /// When the clock, started at `start_s`, has run its stated duration: where progress is 1.
+    #[must_use]
+    pub fn due(&self, track: &AirTrack, start_s: f64) -> Due {
+        self.due_at_progress(track, start_s, 1.0)
+    }
+
+    /// When the clock's progress reaches `wanted` (1 is its stated duration).
+    #[must_use]
+    pub fn due_at_progress(&self, track: &AirTrack, start_s: f64, wanted: f64) -> Due {
+        let Some(last) = track.points().last().filter(|_| *self.law() != Law::Steady) else {
+            return within_horizon(start_s, start_s + wanted * self.duration_s());
+        };
+        let flat_from_s = last.at_s.max(start_s);
+        let mut left = wanted;
+        for (a, b) in track.stretches(start_s, flat_from_s) {
+            let piece = self.segment_progress(&a, &b);
+            if piece >= left {
+                let at_s = self.reach_in_segment(&a, &b, left);
+                return Due::At(at_s.unwrap_or(b.at_s));
+            }
+            left -= piece;
+        }
+        self.due_in_flat_air(last, start_s, flat_from_s, left)
+    }
+
+    fn due_in_flat_air(&self, air: &AirPoint, start_s: f64, from_s: f64, left: f64) -> Due {
+        let rate = self.rate(air.temperature, air.humidity);
+        if rate > 0.0 {
+            return within_horizon(start_s, from_s + left * self.duration_s() / rate);
+        }
+        Due::Never(match self.law() {
+            Law::Warmth(law) => {
+                law.floor()
+                    .map_or(NeverBecause::TooSlow, |floor| NeverBecause::BelowFloor {
+                        floor,
+                    })
+            }
+            Law::Water(_) => NeverBecause::AirSaturated,
+            Law::Steady | Law::Table(_) => NeverBecause::TooSlow,
+        })
+    }
+}
+
+fn within_horizon(start_s: f64, at_s: f64) -> Due {
+    if at_s - start_s <= HORIZON_S {
+        Due::At(at_s)
+    } else {
+        Due::Never(NeverBecause::TooSlow)
+    }
+}

@@ -1,0 +1,134 @@
+//! Rate clocks against adaptive quadrature.
+
+use crate::support::{Check, Row, Status, Tolerance, celsius, dry_point, table};
+use boothside_core::physics::rate::{AirTrack, Law, RateClock, Speed, Warmth};
+
+const SCIPY: &str = "scipy 1.17.1: adaptive quadrature, Brent's method";
+
+/// The law named by a column of the tables, 8 h stated at 20 °C.
+fn clock(law: &str) -> RateClock {
+    let (name, floor) = match law.strip_suffix("_cut10") {
+        Some(name) => (name, Some(celsius(10.0))),
+        None => (law, None),
+    };
+    let speed = match (name.strip_prefix("Ea"), name.strip_prefix("Q10_")) {
+        (Some(energy), _) => Speed::Energy {
+            kj_per_mol: energy.parse().expect("an energy"),
+        },
+        (_, Some(q)) => {
+            let q: f64 = q.parse().expect("a factor");
+            Speed::DoublesPer {
+                kelvin: 10.0 / q.log2(),
+            }
+        }
+        _ => panic!("law {law}"),
+    };
+    let warmth = Warmth::new(speed, celsius(20.0), floor).expect("a law");
+    RateClock::new(Law::Warmth(warmth), 8.0 * 3600.0).expect("a clock")
+}
+
+/// The temperature history of a row; `samples_hold` gives no samples and cannot be rebuilt.
+fn track(history: &str) -> Option<AirTrack> {
+    let points: &[(f64, f64)] = match history {
+        "const_10" => &[(0.0, 10.0)],
+        "const_20" => &[(0.0, 20.0)],
+        "const_35" => &[(0.0, 35.0)],
+        "ramp_up" => &[(0.0, 8.0), (8.0, 24.0)],
+        "step_a" => &[
+            (0.0, 20.0),
+            (2.0, 20.0),
+            (2.0, 10.0),
+            (6.0, 10.0),
+            (6.0, 30.0),
+        ],
+        "step_bake" => &[
+            (0.0, 20.0),
+            (0.5, 20.0),
+            (0.5, 60.0),
+            (1.5, 60.0),
+            (1.5, 20.0),
+        ],
+        "samples_hold" => return None,
+        other => panic!("history {other}"),
+    };
+    Some(AirTrack::new(
+        points.iter().map(|(h, c)| dry_point(*h, *c)).collect(),
+    ))
+}
+
+fn histories() -> Vec<(RateClock, AirTrack, Row)> {
+    table("arrhenius_histories.csv")
+        .into_iter()
+        .filter_map(|row| Some((clock(row.text("law")), track(row.text("history"))?, row)))
+        .collect()
+}
+
+pub(crate) fn rates() -> Check {
+    let mut check = Check::new(
+        "speed of the law warmth",
+        "scipy 1.17.1, both forms, 6–60 °C",
+        Status::Library,
+        Tolerance::Relative(1e-11),
+    );
+    let laws = [
+        "Ea40", "Ea50", "Ea60", "Ea70", "Ea80", "Q10_1.5", "Q10_2", "Q10_2.5", "Q10_3",
+    ];
+    for row in table("arrhenius.csv") {
+        for law in laws {
+            let got = clock(law).rate(celsius(row.number("T_C")), None);
+            check.case(
+                format!("{law} at {} °C", row.text("T_C")),
+                got,
+                row.number(law),
+            );
+        }
+    }
+    check
+}
+
+pub(crate) fn progress() -> Check {
+    let mut check = Check::new(
+        "progress of a clock",
+        SCIPY,
+        Status::Library,
+        Tolerance::Relative(1e-6),
+    );
+    for (clock, track, row) in histories() {
+        for hours in [4.0, 8.0, 24.0] {
+            let got = clock.progress(&track, 0.0, hours * 3600.0) * 8.0;
+            let label = format!("{} {} {hours} h", row.text("history"), row.text("law"));
+            check.case(label, got, row.number(&format!("eq_h_at_{hours}h")));
+        }
+    }
+    check
+}
+
+pub(crate) fn due_times() -> Check {
+    let mut check = Check::new(
+        "due time of a clock",
+        SCIPY,
+        Status::Library,
+        Tolerance::Absolute(0.5, "s"),
+    );
+    for (clock, track, row) in histories() {
+        let got = clock.due(&track, 0.0).at_s().expect("it comes due");
+        let label = format!("{} {}", row.text("history"), row.text("law"));
+        check.case(label, got, row.number("t_progress1_h") * 3600.0);
+    }
+    check
+}
+
+#[test]
+fn warmth_runs_at_the_published_speeds() {
+    rates().assert_holds(28 * 9);
+}
+
+#[test]
+fn progress_is_the_integral_of_the_speed() {
+    progress().assert_holds(60 * 3);
+}
+
+#[test]
+fn due_is_where_the_integral_reaches_the_duration() {
+    due_times().assert_holds(60);
+}

@@ -1,0 +1,119 @@
+//! A figure against its source: cases, worst error, tolerance.
+
+/// How the source's value is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Status {
+    /// Seen in the source or a faithful copy.
+    Read,
+    /// Run as a library elsewhere; the table holds its answers.
+    Library,
+    /// Our arithmetic on a formula that was read, or by another route.
+    Computed,
+    /// From memory: shows only that we compute what is remembered.
+    Memory,
+    /// An invented case of the trade, worked by hand.
+    Invented,
+    /// Common practice of the trade, without a source.
+    Practice,
+}
+
+impl Status {
+    /// The word for the table of checks.
+    pub(crate) const fn word(self) -> &'static str {
+        match self {
+            Self::Read => "read",
+            Self::Library => "library, run",
+            Self::Computed => "computed",
+            Self::Memory => "memory",
+            Self::Invented => "invented case, worked by hand",
+            Self::Practice => "common practice, no source",
+        }
+    }
+}
+
+/// How far off a case may be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Tolerance {
+    /// Relative to the wanted value.
+    Relative(f64),
+    /// Absolute, in the unit named.
+    Absolute(f64, &'static str),
+}
+
+/// One figure checked against one source.
+#[derive(Debug, Clone)]
+pub(crate) struct Check {
+    /// What is checked.
+    pub(crate) figure: &'static str,
+    /// Against what.
+    pub(crate) source: &'static str,
+    /// How that is known.
+    pub(crate) status: Status,
+    /// How far off it may be.
+    pub(crate) tolerance: Tolerance,
+    /// How many cases were tried.
+    pub(crate) cases: usize,
+    /// The worst error, in the sense of the tolerance.
+    pub(crate) worst: f64,
+    worst_case: String,
+}
+
+impl Check {
+    /// A check without cases yet.
+    pub(crate) const fn new(
+        figure: &'static str,
+        source: &'static str,
+        status: Status,
+        tolerance: Tolerance,
+    ) -> Self {
+        Self {
+            figure,
+            source,
+            status,
+            tolerance,
+            cases: 0,
+            worst: 0.0,
+            worst_case: String::new(),
+        }
+    }
+
+    /// Adds a case.
+    pub(crate) fn case(&mut self, label: impl std::fmt::Display, got: f64, want: f64) {
+        let error = match self.tolerance {
+            Tolerance::Relative(_) if want != 0.0 => ((got - want) / want).abs(),
+            Tolerance::Relative(_) | Tolerance::Absolute(..) => (got - want).abs(),
+        };
+        assert!(
+            error.is_finite(),
+            "{}: {label}: got {got}, want {want}",
+            self.figure
+        );
+        self.cases += 1;
+        if error >= self.worst {
+            self.worst = error;
+            self.worst_case = format!("{label}: got {got}, want {want}");
+        }
+    }
+
+    /// Fails unless at least `least` cases were tried and all are within the tolerance.
+    pub(crate) fn assert_holds(&self, least: usize) {
+        let (limit, unit) = match self.tolerance {
+            Tolerance::Relative(limit) => (limit, "relative"),
+            Tolerance::Absolute(limit, unit) => (limit, unit),
+        };
+        assert!(
+            self.cases >= least,
+            "{}: only {} cases",
+            self.figure,
+            self.cases
+        );
+        assert!(
+            self.worst <= limit,
+            "{} against {}: off by {:e} {unit} (allowed {limit:e}) at {}",
+            self.figure,
+            self.source,
+            self.worst,
+            self.worst_case
+        );
+    }
+}
