@@ -1,11 +1,7 @@
 //! Checks of every figure against the outside, one file a topic. Each names its source and how
 //! that source is known: read, run as a library, computed, from memory, common practice.
 
-#![allow(
-    clippy::expect_used,
-    clippy::panic,
-    reason = "a check that cannot run has failed"
-)]
+#![allow(clippy::expect_used, clippy::panic, reason = "a check that cannot run has failed")]
 
 mod air;
 mod clocks;

@@ -20,21 +20,13 @@ impl Fault {
         given: impl fmt::Display,
         accepted: impl Into<String>,
     ) -> Self {
-        Self {
-            field: field.into(),
-            given: given.to_string(),
-            accepted: accepted.into(),
-        }
+        Self { field: field.into(), given: given.to_string(), accepted: accepted.into() }
     }
 }
 
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "{}: {} was given; accepted: {}",
-            self.field, self.given, self.accepted
-        )
+        write!(f, "{}: {} was given; accepted: {}", self.field, self.given, self.accepted)
     }
 }
 

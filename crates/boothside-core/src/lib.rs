@@ -4,6 +4,7 @@
 //! beyond its error messages. Time is an argument. Arrows run one way:
 //! units ← physics ← material ← work ← session ← board.
 
+pub mod board;
 pub mod fault;
 pub mod material;
 pub mod physics;

@@ -66,15 +66,7 @@ impl Check {
         status: Status,
         tolerance: Tolerance,
     ) -> Self {
-        Self {
-            figure,
-            source,
-            status,
-            tolerance,
-            cases: 0,
-            worst: 0.0,
-            worst_case: String::new(),
-        }
+        Self { figure, source, status, tolerance, cases: 0, worst: 0.0, worst_case: String::new() }
     }
 
     /// Adds a case.
@@ -83,11 +75,7 @@ impl Check {
             Tolerance::Relative(_) if want != 0.0 => ((got - want) / want).abs(),
             Tolerance::Relative(_) | Tolerance::Absolute(..) => (got - want).abs(),
         };
-        assert!(
-            error.is_finite(),
-            "{}: {label}: got {got}, want {want}",
-            self.figure
-        );
+        assert!(error.is_finite(), "{}: {label}: got {got}, want {want}", self.figure);
         self.cases += 1;
         if error >= self.worst {
             self.worst = error;
@@ -101,12 +89,7 @@ impl Check {
             Tolerance::Relative(limit) => (limit, "relative"),
             Tolerance::Absolute(limit, unit) => (limit, unit),
         };
-        assert!(
-            self.cases >= least,
-            "{}: only {} cases",
-            self.figure,
-            self.cases
-        );
+        assert!(self.cases >= least, "{}: only {} cases", self.figure, self.cases);
         assert!(
             self.worst <= limit,
             "{} against {}: off by {:e} {unit} (allowed {limit:e}) at {}",

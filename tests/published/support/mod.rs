@@ -21,11 +21,7 @@ pub(crate) fn percent(value: f64) -> Humidity {
 
 /// A reading at `hours`, without humidity.
 pub(crate) fn dry_point(hours: f64, temperature_c: f64) -> AirPoint {
-    AirPoint {
-        at_s: hours * 3600.0,
-        temperature: celsius(temperature_c),
-        humidity: None,
-    }
+    AirPoint { at_s: hours * 3600.0, temperature: celsius(temperature_c), humidity: None }
 }
 
 /// A reading at `seconds`, with humidity.

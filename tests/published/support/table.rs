@@ -20,8 +20,7 @@ impl Row {
 
     /// The number in a field.
     pub(crate) fn number(&self, name: &str) -> f64 {
-        self.maybe(name)
-            .unwrap_or_else(|| panic!("no number in {name}: {self:?}"))
+        self.maybe(name).unwrap_or_else(|| panic!("no number in {name}: {self:?}"))
     }
 
     /// The number in a field, `None` where it is empty.
@@ -33,21 +32,14 @@ impl Row {
 
 /// The rows of `tests/published/data/NAME`.
 pub(crate) fn table(name: &str) -> Vec<Row> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("../../tests/published/data")
-        .join(name);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/published/data").join(name);
     let text = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{path:?}: {error}"));
-    let mut lines = text
-        .lines()
-        .filter(|line| !line.starts_with('#'))
-        .map(split);
+    let mut lines = text.lines().filter(|line| !line.starts_with('#')).map(split);
     let header = lines.next().expect("a header");
     let rows: Vec<Row> = lines
         .map(|fields| {
             assert_eq!(fields.len(), header.len(), "{name}: {fields:?}");
-            Row {
-                fields: header.iter().cloned().zip(fields).collect(),
-            }
+            Row { fields: header.iter().cloned().zip(fields).collect() }
         })
         .collect();
     assert!(!rows.is_empty(), "{name} is empty");

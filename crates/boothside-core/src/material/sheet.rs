@@ -233,19 +233,13 @@ impl Sheet {
     /// Whether activator meets base, so that a pot of it has a birth.
     #[must_use]
     pub fn reacts(&self) -> bool {
-        self.mix
-            .components
-            .iter()
-            .any(|component| component.role == Role::Activator)
+        self.mix.components.iter().any(|component| component.role == Role::Activator)
     }
 
     /// The stated time of a stage of cure.
     #[must_use]
     pub fn cure_after(&self, stage: CureStage) -> Option<&Timing> {
-        self.cure
-            .iter()
-            .find(|cure| cure.stage == stage)
-            .map(|cure| &cure.after)
+        self.cure.iter().find(|cure| cure.stage == stage).map(|cure| &cure.after)
     }
 
     /// Everything in it that does not fit.
@@ -283,11 +277,7 @@ impl Sheet {
 impl MixRule {
     fn check(&self, faults: &mut Faults) {
         if self.components.is_empty() || self.components.len() > 8 {
-            faults.add(
-                "components",
-                format!("{} of them", self.components.len()),
-                "1 to 8",
-            );
+            faults.add("components", format!("{} of them", self.components.len()), "1 to 8");
         }
         for (row, component) in self.components.iter().enumerate() {
             faults.within(format!("components[{row}]"), |faults| {
@@ -315,11 +305,7 @@ impl PotLife {
         faults.within("life", |faults| self.life.check(faults));
         let reserve = self.cleaning_reserve_s;
         if !(reserve >= 0.0 && reserve < self.life.duration_s) {
-            faults.add(
-                "cleaning_reserve_s",
-                reserve,
-                "0 or more, and less than the life",
-            );
+            faults.add("cleaning_reserve_s", reserve, "0 or more, and less than the life");
         }
     }
 }
@@ -331,10 +317,7 @@ impl Gap {
             faults.within("dulls", |faults| dulls.check(faults));
         }
         let mut before_s = self.earliest.upper_s();
-        let edges = [
-            ("open_until", &self.open_until),
-            ("wipe_until", &self.wipe_until),
-        ];
+        let edges = [("open_until", &self.open_until), ("wipe_until", &self.wipe_until)];
         for (field, edge) in edges {
             let Some(timing) = edge else { continue };
             faults.within(field, |faults| {

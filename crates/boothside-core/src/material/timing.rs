@@ -115,35 +115,19 @@ impl Timing {
         if self.law != LawName::Warmth
             && (self.energy_kj_per_mol.is_some() || self.doubles_per_c.is_some())
         {
-            faults.add(
-                "law",
-                format!("{:?}", self.law),
-                "warmth, where an energy is given",
-            );
+            faults.add("law", format!("{:?}", self.law), "warmth, where an energy is given");
         }
         if self.law != LawName::Table && !self.table.is_empty() {
-            faults.add(
-                "law",
-                format!("{:?}", self.law),
-                "table, where a table is given",
-            );
+            faults.add("law", format!("{:?}", self.law), "table, where a table is given");
         }
     }
 
     fn check_table(&self, faults: &mut Faults) {
         if self.table.len() < 2 {
-            faults.add(
-                "table",
-                format!("{} rows", self.table.len()),
-                "two rows or more",
-            );
+            faults.add("table", format!("{} rows", self.table.len()), "two rows or more");
         }
         if !self.table.is_sorted_by(|a, b| a.at_c < b.at_c) {
-            faults.add(
-                "table",
-                "unordered rows",
-                "rows in rising order of at_c, each once",
-            );
+            faults.add("table", "unordered rows", "rows in rising order of at_c, each once");
         }
         for (row, point) in self.table.iter().enumerate() {
             faults.within(format!("table[{row}]"), |faults| {
@@ -155,28 +139,16 @@ impl Timing {
 
     fn check_warmth(&self, faults: &mut Faults) {
         if self.at_c.is_none() {
-            faults.add(
-                "at_c",
-                "nothing",
-                "the temperature for which the duration is stated",
-            );
+            faults.add("at_c", "nothing", "the temperature for which the duration is stated");
         }
         match (self.energy_kj_per_mol, self.doubles_per_c) {
             (Some(energy), None) => faults.within_range("energy_kj_per_mol", energy, 1.0, 200.0),
             (None, Some(step)) => faults.within_range("doubles_per_c", step, 1.0, 100.0),
             (Some(_), Some(_)) => {
-                faults.add(
-                    "doubles_per_c",
-                    "both",
-                    "energy_kj_per_mol or doubles_per_c",
-                );
+                faults.add("doubles_per_c", "both", "energy_kj_per_mol or doubles_per_c");
             }
             (None, None) => {
-                faults.add(
-                    "law",
-                    "warmth",
-                    "warmth with energy_kj_per_mol or doubles_per_c",
-                );
+                faults.add("law", "warmth", "warmth with energy_kj_per_mol or doubles_per_c");
             }
         }
     }

@@ -37,11 +37,7 @@ pub(super) fn reach(
             high = x;
         }
         let newton = x - miss / slope(x);
-        let next = if newton > low && newton < high {
-            newton
-        } else {
-            f64::midpoint(low, high)
-        };
+        let next = if newton > low && newton < high { newton } else { f64::midpoint(low, high) };
         if (next - x).abs() <= tolerance {
             return next;
         }

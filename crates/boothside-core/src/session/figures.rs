@@ -31,10 +31,7 @@ pub fn figures(work: &FullJob) -> Vec<Figure> {
     // the walk hands out places to write to, so it walks a copy
     let mut copy = work.clone();
     walk(&mut copy, &mut |field, place| {
-        list.push(Figure {
-            field: field.to_owned(),
-            value: place.get(),
-        });
+        list.push(Figure { field: field.to_owned(), value: place.get() });
     });
     list
 }
@@ -93,14 +90,8 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
         walk_sheet(&format!("sheets.{name}"), sheet, visit);
     }
     for (row, layer) in work.system.layers.iter_mut().enumerate() {
-        visit(
-            &format!("layers.{}.coats", row + 1),
-            Place::Count(&mut layer.coats),
-        );
-        visit(
-            &format!("layers.{}.dry_um", row + 1),
-            Place::Perhaps(&mut layer.dry_um),
-        );
+        visit(&format!("layers.{}.coats", row + 1), Place::Count(&mut layer.coats));
+        visit(&format!("layers.{}.dry_um", row + 1), Place::Perhaps(&mut layer.dry_um));
         for step in &mut layer.prep {
             if let Some(wait) = &mut step.wait {
                 walk_timing(&format!("steps.{}.wait", step.id), wait, visit);
@@ -113,10 +104,7 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
             visit(&field, Place::Given(&mut face.area_m2));
         }
     }
-    visit(
-        "shop.transfer_pct",
-        Place::Perhaps(&mut work.shop.transfer_pct),
-    );
+    visit("shop.transfer_pct", Place::Perhaps(&mut work.shop.transfer_pct));
     visit("shop.loss_ml", Place::Perhaps(&mut work.shop.loss_ml));
     visit("shop.spare_pct", Place::Perhaps(&mut work.shop.spare_pct));
 }
@@ -130,48 +118,23 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
         let field = format!("{at}.pot_life.cleaning_reserve_s");
         visit(&field, Place::Given(&mut pot_life.cleaning_reserve_s));
     }
-    walk_gap(
-        &format!("{at}.between_coats"),
-        &mut sheet.between_coats,
-        visit,
-    );
+    walk_gap(&format!("{at}.between_coats"), &mut sheet.between_coats, visit);
     if let Some(gap) = &mut sheet.to_next_layer {
         walk_gap(&format!("{at}.to_next_layer"), gap, visit);
     }
     if let Some(wipe) = &mut sheet.wipe {
-        visit(
-            &format!("{at}.wipe.flash_s"),
-            Place::Given(&mut wipe.flash_s),
-        );
-        visit(
-            &format!("{at}.wipe.limit_s"),
-            Place::Given(&mut wipe.limit_s),
-        );
+        visit(&format!("{at}.wipe.flash_s"), Place::Given(&mut wipe.flash_s));
+        visit(&format!("{at}.wipe.limit_s"), Place::Given(&mut wipe.limit_s));
     }
     for cure in &mut sheet.cure {
         let stage = format!("{:?}", cure.stage).to_lowercase();
         walk_timing(&format!("{at}.cure.{stage}"), &mut cure.after, visit);
     }
-    visit(
-        &format!("{at}.solids_pct"),
-        Place::Perhaps(&mut sheet.mix.solids_pct),
-    );
-    visit(
-        &format!("{at}.limits.min_c"),
-        Place::Perhaps(&mut sheet.limits.min_c),
-    );
-    visit(
-        &format!("{at}.limits.max_c"),
-        Place::Perhaps(&mut sheet.limits.max_c),
-    );
-    visit(
-        &format!("{at}.limits.max_pct"),
-        Place::Perhaps(&mut sheet.limits.max_pct),
-    );
-    visit(
-        &format!("{at}.limits.dew_margin_c"),
-        Place::Perhaps(&mut sheet.limits.dew_margin_c),
-    );
+    visit(&format!("{at}.solids_pct"), Place::Perhaps(&mut sheet.mix.solids_pct));
+    visit(&format!("{at}.limits.min_c"), Place::Perhaps(&mut sheet.limits.min_c));
+    visit(&format!("{at}.limits.max_c"), Place::Perhaps(&mut sheet.limits.max_c));
+    visit(&format!("{at}.limits.max_pct"), Place::Perhaps(&mut sheet.limits.max_pct));
+    visit(&format!("{at}.limits.dew_margin_c"), Place::Perhaps(&mut sheet.limits.dew_margin_c));
 }
 
 fn walk_gap(at: &str, gap: &mut Gap, visit: Visit<'_>) {
@@ -189,20 +152,11 @@ fn walk_gap(at: &str, gap: &mut Gap, visit: Visit<'_>) {
 }
 
 fn walk_timing(at: &str, timing: &mut Timing, visit: Visit<'_>) {
-    visit(
-        &format!("{at}.duration_s"),
-        Place::Given(&mut timing.duration_s),
-    );
+    visit(&format!("{at}.duration_s"), Place::Given(&mut timing.duration_s));
     if timing.up_to_s.is_some() {
-        visit(
-            &format!("{at}.up_to_s"),
-            Place::Perhaps(&mut timing.up_to_s),
-        );
+        visit(&format!("{at}.up_to_s"), Place::Perhaps(&mut timing.up_to_s));
     }
     for (row, point) in timing.table.iter_mut().enumerate() {
-        visit(
-            &format!("{at}.table.{row}.duration_s"),
-            Place::Given(&mut point.duration_s),
-        );
+        visit(&format!("{at}.table.{row}.duration_s"), Place::Given(&mut point.duration_s));
     }
 }

@@ -11,13 +11,7 @@ use crate::work::system::Does;
 
 /// Folds the events of `entry`, whose true time is `when`, into `state`.
 pub(super) fn fold(state: &mut State, plan: &Plan, entry: &Entry, when: Moment) {
-    let mut fold = Fold {
-        state,
-        plan,
-        when,
-        n: entry.n,
-        known: entry.t_ms,
-    };
+    let mut fold = Fold { state, plan, when, n: entry.n, known: entry.t_ms };
     for event in &entry.events {
         fold.event(event);
     }
@@ -62,12 +56,7 @@ impl Fold<'_> {
 
     fn pot_event(&mut self, event: &Event) {
         match event {
-            Event::PotMixed {
-                pot,
-                layer,
-                amount_ml,
-                lots,
-            } if self.state.pot(pot).is_none() => {
+            Event::PotMixed { pot, layer, amount_ml, lots } if self.state.pot(pot).is_none() => {
                 self.state.pots.push(Pot {
                     id: pot.clone(),
                     layer: *layer,
@@ -105,22 +94,13 @@ impl Fold<'_> {
 
     fn spray_event(&mut self, event: &Event) {
         match event {
-            Event::FaceBegun {
-                face, layer, pot, ..
-            } => self.begun(face, *layer, pot.as_ref()),
-            Event::FaceFinished {
-                face, layer, pot, ..
-            } => {
+            Event::FaceBegun { face, layer, pot, .. } => self.begun(face, *layer, pot.as_ref()),
+            Event::FaceFinished { face, layer, pot, .. } => {
                 let begun = self.assumed_begin(face, pot.as_ref());
                 self.finished(face, *layer, pot.as_ref(), begun);
                 self.state.gun_free = Some(self.when);
             }
-            Event::RestFinished {
-                faces,
-                layer,
-                coat,
-                pot,
-            } => {
+            Event::RestFinished { faces, layer, coat, pot } => {
                 let begun = self.coat_began(*layer, *coat, faces);
                 for face in faces {
                     let begun = begun.unwrap_or_else(|| self.assumed_begin(face, pot.as_ref()));
@@ -206,23 +186,13 @@ impl Fold<'_> {
     /// A beginning that nobody tapped: when the gun was last free, but not before the pot was mixed
     /// or the face's own last coat was on. Too early rather than too late: maxima count from it.
     fn assumed_begin(&self, face: &str, pot: Option<&String>) -> Moment {
-        let history = self
-            .plan
-            .index(face)
-            .and_then(|face| self.state.faces.get(face));
+        let history = self.plan.index(face).and_then(|face| self.state.faces.get(face));
         let candidates = [
             self.state.gun_free,
             pot.and_then(|pot| self.state.pot(pot)).map(|pot| pot.mixed),
-            history
-                .and_then(|history| history.last_on())
-                .and_then(|coat| coat.finished),
+            history.and_then(|history| history.last_on()).and_then(|coat| coat.finished),
         ];
-        candidates
-            .into_iter()
-            .flatten()
-            .max()
-            .unwrap_or(Moment::OPENING)
-            .min(self.when)
+        candidates.into_iter().flatten().max().unwrap_or(Moment::OPENING).min(self.when)
     }
 
     /// When a coat began: the earliest beginning among all faces.
@@ -266,11 +236,7 @@ impl Fold<'_> {
     fn looked(&mut self, face: &str, tell: impl FnOnce(&mut CoatOn, Moment)) {
         let (n, when) = (self.n, self.when);
         self.change_face(face, |history| {
-            if let Some(coat) = history
-                .coats
-                .iter_mut()
-                .rev()
-                .find(|coat| coat.finished.is_some())
+            if let Some(coat) = history.coats.iter_mut().rev().find(|coat| coat.finished.is_some())
             {
                 coat.told_by.push(n);
                 tell(coat, when);
@@ -286,33 +252,15 @@ impl Fold<'_> {
     }
 
     fn change_face(&mut self, id: &str, change: impl FnOnce(&mut super::state::FaceHistory)) {
-        if let Some(history) = self
-            .plan
-            .index(id)
-            .and_then(|face| self.state.faces.get_mut(face))
-        {
+        if let Some(history) = self.plan.index(id).and_then(|face| self.state.faces.get_mut(face)) {
             change(history);
         }
     }
 
     fn step_done(&mut self, id: &str) {
-        self.state.steps.insert(
-            id.to_owned(),
-            Done {
-                at: self.when,
-                n: self.n,
-            },
-        );
-        let steps = self
-            .state
-            .work
-            .system
-            .layers
-            .iter()
-            .flat_map(|layer| &layer.prep);
-        let does = steps
-            .chain(&self.state.work.system.close)
-            .find(|step| step.id == id);
+        self.state.steps.insert(id.to_owned(), Done { at: self.when, n: self.n });
+        let steps = self.state.work.system.layers.iter().flat_map(|layer| &layer.prep);
+        let does = steps.chain(&self.state.work.system.close).find(|step| step.id == id);
         let how = match does.and_then(|step| step.does) {
             Some(Does::Wipe) => Preparing::Wiped,
             Some(Does::Scuff) => Preparing::Scuffed,
@@ -325,15 +273,8 @@ impl Fold<'_> {
     }
 
     fn reading(&mut self, reading: super::event::Reading) {
-        let taken = Taken {
-            at: self.when,
-            known: self.known,
-            reading,
-        };
-        let after = self
-            .state
-            .readings
-            .partition_point(|earlier| earlier.at <= taken.at);
+        let taken = Taken { at: self.when, known: self.known, reading };
+        let after = self.state.readings.partition_point(|earlier| earlier.at <= taken.at);
         self.state.readings.insert(after, taken);
     }
 }

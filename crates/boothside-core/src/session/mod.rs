@@ -1,12 +1,18 @@
 //! The session: entries, what they say, and what follows from them.
 
 pub mod clocks;
+pub mod command;
+mod decide;
+pub mod demand;
 pub mod entry;
 pub mod event;
 mod figures;
 mod fold;
+mod limits;
 mod order;
 mod plan;
+mod refusal;
+pub mod standing;
 mod state;
 mod strike;
 pub mod time;
@@ -16,8 +22,11 @@ use entry::Entry;
 use event::{Event, Opening};
 use time::Moment;
 
+pub use decide::{Told, decide};
 pub use figures::{Figure, FigureError, figures, set_figure};
+pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
+pub use refusal::Refusal;
 pub use state::{CoatOn, Done, FaceHistory, Overridden, Pot, Prepared, Preparing, State, Taken};
 pub use strike::group;
 
@@ -78,13 +87,7 @@ impl Session {
         }
         let plan = Plan::of(&opening.work);
         let state = State::new(&opening, &plan);
-        let mut session = Self {
-            entries,
-            opening,
-            plan,
-            state,
-            latest: Moment::OPENING,
-        };
+        let mut session = Self { entries, opening, plan, state, latest: Moment::OPENING };
         session.refold();
         Ok(session)
     }
@@ -124,10 +127,7 @@ impl Session {
     /// The entry numbered `n`.
     #[must_use]
     pub fn entry(&self, n: u64) -> Option<&Entry> {
-        let at = self
-            .entries
-            .binary_search_by_key(&n, |entry| entry.n)
-            .ok()?;
+        let at = self.entries.binary_search_by_key(&n, |entry| entry.n).ok()?;
         self.entries.get(at)
     }
 

@@ -9,10 +9,7 @@ use super::time::Moment;
 /// Whether an entry changes the standing of earlier ones, so that the fold starts anew.
 pub(super) fn reorders(entry: &Entry) -> bool {
     entry.events.iter().any(|event| {
-        matches!(
-            event,
-            Event::Struck { .. } | Event::Retimed { .. } | Event::FigureChanged { .. }
-        )
+        matches!(event, Event::Struck { .. } | Event::Retimed { .. } | Event::FigureChanged { .. })
     })
 }
 
@@ -44,10 +41,7 @@ pub(super) fn effective(entries: &[Entry]) -> Vec<(Moment, &Entry)> {
     let mut retimed = BTreeMap::new();
     for entry in live() {
         for event in &entry.events {
-            if let Event::Retimed {
-                entry: target,
-                when_ms,
-            } = event
+            if let Event::Retimed { entry: target, when_ms } = event
                 && *target < entry.n
             {
                 retimed.insert(*target, *when_ms);
@@ -55,12 +49,7 @@ pub(super) fn effective(entries: &[Entry]) -> Vec<(Moment, &Entry)> {
         }
     }
     let mut ordered: Vec<(Moment, &Entry)> = live()
-        .map(|entry| {
-            (
-                retimed.get(&entry.n).copied().unwrap_or(entry.told_ms()),
-                entry,
-            )
-        })
+        .map(|entry| (retimed.get(&entry.n).copied().unwrap_or(entry.told_ms()), entry))
         .collect();
     ordered.sort_by_key(|(when, entry)| (*when, entry.n));
     ordered

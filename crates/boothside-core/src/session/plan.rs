@@ -27,11 +27,8 @@ impl Plan {
     /// The plan of a job that holds together.
     #[must_use]
     pub fn of(work: &FullJob) -> Self {
-        let order = if work.job.order.is_empty() {
-            work.face_ids()
-        } else {
-            work.job.order.clone()
-        };
+        let order =
+            if work.job.order.is_empty() { work.face_ids() } else { work.job.order.clone() };
         let mut faces = Vec::with_capacity(order.len());
         let mut sources = Vec::with_capacity(order.len());
         for id in &order {
@@ -39,10 +36,7 @@ impl Plan {
                 let Some(part) = work.parts.get(name) else {
                     continue;
                 };
-                let found = part
-                    .faces
-                    .iter()
-                    .position(|face| &face_id(name, &face.id) == id);
+                let found = part.faces.iter().position(|face| &face_id(name, &face.id) == id);
                 let Some(at) = found else { continue };
                 let face = &part.faces[at];
                 let before = face.turned_after.as_ref().map(|other| face_id(name, other));

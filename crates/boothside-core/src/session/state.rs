@@ -91,10 +91,7 @@ impl FaceHistory {
     /// The last coat that is on.
     #[must_use]
     pub fn last_on(&self) -> Option<&CoatOn> {
-        self.coats
-            .iter()
-            .rev()
-            .find(|coat| coat.finished.is_some() && !coat.skipped)
+        self.coats.iter().rev().find(|coat| coat.finished.is_some() && !coat.skipped)
     }
 
     /// How many coats of `layer` are on, those left out counted.
@@ -108,11 +105,7 @@ impl FaceHistory {
     #[must_use]
     pub fn last_prepared(&self, how: Preparing, since: Moment) -> Option<Moment> {
         let fits = |prepared: &&Prepared| prepared.how == how && prepared.at >= since;
-        self.prepared
-            .iter()
-            .filter(fits)
-            .map(|prepared| prepared.at)
-            .max()
+        self.prepared.iter().filter(fits).map(|prepared| prepared.at).max()
     }
 }
 
@@ -214,10 +207,7 @@ impl State {
     /// The layer numbered `layer` from 1.
     #[must_use]
     pub fn layer(&self, layer: u32) -> Option<&Layer> {
-        self.work
-            .system
-            .layers
-            .get((layer as usize).checked_sub(1)?)
+        self.work.system.layers.get((layer as usize).checked_sub(1)?)
     }
 
     /// How many layers the system has.
@@ -235,14 +225,8 @@ impl State {
     /// The coats that `layer` wants on a face, extra ones counted.
     #[must_use]
     pub fn coats_wanted(&self, face: usize, layer: u32) -> u32 {
-        let extra = self
-            .faces
-            .get(face)
-            .and_then(|face| face.extra.get(&layer))
-            .copied();
-        self.layer(layer)
-            .map_or(0, |layer| layer.coats)
-            .saturating_add(extra.unwrap_or(0))
+        let extra = self.faces.get(face).and_then(|face| face.extra.get(&layer)).copied();
+        self.layer(layer).map_or(0, |layer| layer.coats).saturating_add(extra.unwrap_or(0))
     }
 
     /// Whether a face has every coat of `layer`.
@@ -276,17 +260,12 @@ impl State {
     /// The pot in use for a layer: the last one mixed for it that was not emptied.
     #[must_use]
     pub fn pot_in_use(&self, layer: u32) -> Option<&Pot> {
-        self.pots
-            .iter()
-            .rev()
-            .find(|pot| pot.layer == layer && pot.emptied.is_none())
+        self.pots.iter().rev().find(|pot| pot.layer == layer && pot.emptied.is_none())
     }
 
     /// Whether a hold with this key was gone past.
     #[must_use]
     pub fn went_past(&self, hold: &str) -> bool {
-        self.overridden
-            .iter()
-            .any(|overridden| overridden.hold == hold)
+        self.overridden.iter().any(|overridden| overridden.hold == hold)
     }
 }

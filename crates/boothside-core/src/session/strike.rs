@@ -21,10 +21,7 @@ pub fn group(session: &Session, n: u64) -> Vec<u64> {
 
 fn resting_on(session: &Session, n: u64) -> Vec<u64> {
     let state = session.state();
-    let coats = state
-        .faces
-        .iter()
-        .flat_map(|face| face.coats.iter().chain(&face.wiped_off));
+    let coats = state.faces.iter().flat_map(|face| face.coats.iter().chain(&face.wiped_off));
     let mut resting: Vec<u64> = coats.flat_map(|coat| resting_in_coat(coat, n)).collect();
     let pots = state.pots.iter().filter(|pot| pot.made_by == n);
     resting.extend(pots.flat_map(|pot| pot.told_by.iter().copied()));
@@ -33,11 +30,7 @@ fn resting_on(session: &Session, n: u64) -> Vec<u64> {
 
 fn resting_in_coat(coat: &CoatOn, n: u64) -> Vec<u64> {
     match coat.made_by.iter().position(|entry| *entry == n) {
-        Some(at) => coat.made_by[at + 1..]
-            .iter()
-            .chain(&coat.told_by)
-            .copied()
-            .collect(),
+        Some(at) => coat.made_by[at + 1..].iter().chain(&coat.told_by).copied().collect(),
         None => Vec::new(),
     }
 }

@@ -122,10 +122,7 @@ mod tests {
 
     #[test]
     fn sums_saturate() {
-        assert_eq!(
-            Moment::from_ms(i64::MAX).plus(Span::from_hours(1)).ms(),
-            i64::MAX
-        );
+        assert_eq!(Moment::from_ms(i64::MAX).plus(Span::from_hours(1)).ms(), i64::MAX);
         assert_eq!(Moment::from_seconds_up(f64::INFINITY).ms(), i64::MAX);
     }
 }

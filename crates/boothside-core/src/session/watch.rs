@@ -16,10 +16,7 @@ impl Watch {
     /// A look at `now`.
     #[must_use]
     pub const fn at(now: Moment) -> Self {
-        Self {
-            now,
-            next: Cell::new(None),
-        }
+        Self { now, next: Cell::new(None) }
     }
 
     /// Whether `edge` is reached: not before it.

@@ -143,10 +143,9 @@ impl FullJob {
     pub fn check(&self) -> Vec<Fault> {
         let mut found = self.job.check();
         let prefixed = |what: String, faults: Vec<Fault>| {
-            faults.into_iter().map(move |fault| Fault {
-                field: format!("{what}.{}", fault.field),
-                ..fault
-            })
+            faults
+                .into_iter()
+                .map(move |fault| Fault { field: format!("{what}.{}", fault.field), ..fault })
         };
         found.extend(prefixed("system".into(), self.system.check()));
         found.extend(prefixed("shop".into(), self.shop.check()));
@@ -164,11 +163,7 @@ impl FullJob {
         let mut faults = Faults::default();
         for (row, name) in self.job.parts.iter().enumerate() {
             if !self.parts.contains_key(name) {
-                faults.add(
-                    &format!("parts[{row}]"),
-                    name,
-                    "the name of a part that exists",
-                );
+                faults.add(&format!("parts[{row}]"), name, "the name of a part that exists");
             }
         }
         for (row, layer) in self.system.layers.iter().enumerate() {
@@ -180,20 +175,12 @@ impl FullJob {
         let mut faces = self.face_ids();
         for (row, face) in self.job.order.iter().enumerate() {
             if !faces.contains(face) {
-                faults.add(
-                    &format!("order[{row}]"),
-                    face,
-                    "a face of the job, once: part-face",
-                );
+                faults.add(&format!("order[{row}]"), face, "a face of the job, once: part-face");
             }
             faces.retain(|known| known != face);
         }
         if !self.job.order.is_empty() && !faces.is_empty() {
-            faults.add(
-                "order",
-                "too few",
-                &format!("every face; missing: {}", faces.join(", ")),
-            );
+            faults.add("order", "too few", &format!("every face; missing: {}", faces.join(", ")));
         }
         faults.into_found()
     }
@@ -201,11 +188,7 @@ impl FullJob {
     /// The faces as `part-face`, in the parts' own order.
     #[must_use]
     pub fn face_ids(&self) -> Vec<String> {
-        let parts = self
-            .job
-            .parts
-            .iter()
-            .filter_map(|name| Some((name, self.parts.get(name)?)));
+        let parts = self.job.parts.iter().filter_map(|name| Some((name, self.parts.get(name)?)));
         parts
             .flat_map(|(name, part)| part.faces.iter().map(move |face| face_id(name, &face.id)))
             .collect()

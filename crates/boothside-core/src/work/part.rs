@@ -55,20 +55,13 @@ impl Part {
         faults.id("id", &face.id);
         faults.name("name", &face.name);
         faults.positive("area_m2", face.area_m2);
-        if self.faces[..row]
-            .iter()
-            .any(|earlier| earlier.id == face.id)
-        {
+        if self.faces[..row].iter().any(|earlier| earlier.id == face.id) {
             faults.add("id", &face.id, "an id that no other face of the part has");
         }
         if let Some(other) = &face.turned_after
             && !self.faces[..row].iter().any(|earlier| &earlier.id == other)
         {
-            faults.add(
-                "turned_after",
-                other,
-                "the id of a face that stands before this one",
-            );
+            faults.add("turned_after", other, "the id of a face that stands before this one");
         }
     }
 }

@@ -110,11 +110,7 @@ impl System {
         }
         faults.name("name", &self.name);
         if self.layers.is_empty() || self.layers.len() > 12 {
-            faults.add(
-                "layers",
-                format!("{} of them", self.layers.len()),
-                "1 to 12",
-            );
+            faults.add("layers", format!("{} of them", self.layers.len()), "1 to 12");
         }
         let mut steps = Vec::new();
         for (row, layer) in self.layers.iter().enumerate() {
@@ -142,15 +138,8 @@ impl Layer {
             faults.within(format!("ready[{row}]"), |faults| {
                 faults.id("id", &check.id);
                 faults.name("name", &check.name);
-                if self.ready[..row]
-                    .iter()
-                    .any(|earlier| earlier.id == check.id)
-                {
-                    faults.add(
-                        "id",
-                        &check.id,
-                        "an id that no other check of the layer has",
-                    );
+                if self.ready[..row].iter().any(|earlier| earlier.id == check.id) {
+                    faults.add("id", &check.id, "an id that no other check of the layer has");
                 }
             });
         }

@@ -57,10 +57,7 @@ pub fn margin_trend(
 ) -> Option<MarginTrend> {
     let line = Line::fit(readings)?;
     let scatter = line.scatter(readings).max(reading_error.kelvin());
-    let last_s = readings
-        .iter()
-        .map(|(at, _)| *at)
-        .fold(f64::NEG_INFINITY, f64::max);
+    let last_s = readings.iter().map(|(at, _)| *at).fold(f64::NEG_INFINITY, f64::max);
     Some(MarginTrend {
         per_hour: TemperatureDelta::from_kelvin(line.slope * 3600.0),
         breaks: line.meets(limit.kelvin(), last_s, scatter),
@@ -81,9 +78,7 @@ impl Line {
         let times = || readings.iter().map(|(at, _)| *at);
         let span =
             times().fold(f64::NEG_INFINITY, f64::max) - times().fold(f64::INFINITY, f64::min);
-        let finite = readings
-            .iter()
-            .all(|(at, m)| at.is_finite() && m.kelvin().is_finite());
+        let finite = readings.iter().all(|(at, m)| at.is_finite() && m.kelvin().is_finite());
         if !finite || readings.len() < 2 || span < MIN_TREND_SPAN_S {
             return None;
         }
@@ -92,17 +87,8 @@ impl Line {
         let mean_s = times().sum::<f64>() / count;
         let mean = readings.iter().map(|(_, m)| m.kelvin()).sum::<f64>() / count;
         let spread: f64 = times().map(|at| (at - mean_s).powi(2)).sum();
-        let joint: f64 = readings
-            .iter()
-            .map(|(at, m)| (at - mean_s) * (m.kelvin() - mean))
-            .sum();
-        Some(Self {
-            slope: joint / spread,
-            mean_s,
-            mean,
-            spread,
-            count,
-        })
+        let joint: f64 = readings.iter().map(|(at, m)| (at - mean_s) * (m.kelvin() - mean)).sum();
+        Some(Self { slope: joint / spread, mean_s, mean, spread, count })
     }
 
     /// Standard deviation of the readings about the line, 0 for two of them.
@@ -126,9 +112,6 @@ impl Line {
         }
         let error =
             scatter * (1.0 / self.count + (at_s - self.mean_s).powi(2) / self.spread).sqrt();
-        Some(Break {
-            at_s,
-            give_or_take_s: error / -self.slope,
-        })
+        Some(Break { at_s, give_or_take_s: error / -self.slope })
     }
 }

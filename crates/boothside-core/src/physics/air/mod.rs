@@ -45,11 +45,7 @@ pub enum AirError {
 fn ranged(temperature: Temperature) -> Result<f64, AirError> {
     let celsius = temperature.celsius();
     let range = MIN_TEMPERATURE.celsius()..=MAX_TEMPERATURE.celsius();
-    if range.contains(&celsius) {
-        Ok(celsius)
-    } else {
-        Err(AirError::Temperature(celsius))
-    }
+    if range.contains(&celsius) { Ok(celsius) } else { Err(AirError::Temperature(celsius)) }
 }
 
 /// The humidity as a fraction above 0 and up to 1.
@@ -65,9 +61,5 @@ fn fraction(humidity: Humidity) -> Result<f64, AirError> {
 /// The air pressure in Pa, within 22–120 kPa (above the boiling point of water at 60 °C).
 fn plausible(pressure: Pressure) -> Result<f64, AirError> {
     let pa = pressure.pa();
-    if (22_000.0..=120_000.0).contains(&pa) {
-        Ok(pa)
-    } else {
-        Err(AirError::Pressure(pa))
-    }
+    if (22_000.0..=120_000.0).contains(&pa) { Ok(pa) } else { Err(AirError::Pressure(pa)) }
 }

@@ -89,8 +89,5 @@ pub fn humidity_ratio(
     humidity: Humidity,
     pressure: Pressure,
 ) -> Result<f64, AirError> {
-    Ok(ratio(
-        vapour_pressure(temperature, humidity)?.pa(),
-        plausible(pressure)?,
-    ))
+    Ok(ratio(vapour_pressure(temperature, humidity)?.pa(), plausible(pressure)?))
 }

@@ -16,11 +16,7 @@ pub fn wet_bulb(
     humidity: Humidity,
     pressure: Pressure,
 ) -> Result<Temperature, AirError> {
-    let wet = wet_bulb_c(
-        ranged(temperature)?,
-        fraction(humidity)?,
-        plausible(pressure)?,
-    );
+    let wet = wet_bulb_c(ranged(temperature)?, fraction(humidity)?, plausible(pressure)?);
     if wet < MIN_TEMPERATURE.celsius() {
         return Err(AirError::WetBulbBelowRange);
     }

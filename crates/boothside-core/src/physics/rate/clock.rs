@@ -31,10 +31,7 @@ impl RateClock {
     /// # Errors
     /// [`RateError::Duration`] unless the duration is a number above zero.
     pub fn new(law: Law, duration_s: f64) -> Result<Self, RateError> {
-        Ok(Self {
-            law,
-            duration_s: real_duration(duration_s)?,
-        })
+        Ok(Self { law, duration_s: real_duration(duration_s)? })
     }
 
     /// The law.
@@ -64,9 +61,7 @@ impl RateClock {
     /// The speed at a time of a track; 1 where the track is empty.
     #[must_use]
     pub fn rate_at(&self, track: &AirTrack, at_s: f64) -> f64 {
-        track
-            .at(at_s)
-            .map_or(1.0, |air| self.rate(air.temperature, air.humidity))
+        track.at(at_s).map_or(1.0, |air| self.rate(air.temperature, air.humidity))
     }
 
     /// Progress from one time to a later one: 1 is the stated duration. An empty track runs at
@@ -76,10 +71,7 @@ impl RateClock {
         if track.is_empty() || self.law == Law::Steady {
             return (to_s - from_s).max(0.0) / self.duration_s;
         }
-        track
-            .stretches(from_s, to_s)
-            .map(|(a, b)| self.segment_progress(&a, &b))
-            .sum()
+        track.stretches(from_s, to_s).map(|(a, b)| self.segment_progress(&a, &b)).sum()
     }
 
     /// Progress from one reading to a later one, the air linear between them. Where just one of
@@ -89,10 +81,7 @@ impl RateClock {
         if b.at_s <= a.at_s {
             return 0.0;
         }
-        self.pieces(a, b)
-            .iter()
-            .map(|piece| self.integral(piece, piece.b.at_s))
-            .sum::<f64>()
+        self.pieces(a, b).iter().map(|piece| self.integral(piece, piece.b.at_s)).sum::<f64>()
             / self.duration_s
     }
 
@@ -165,11 +154,7 @@ fn parts_between(a: &AirPoint, b: &AirPoint) -> u32 {
         (Some(a), Some(b)) => (b.percent() - a.percent()).abs(),
         _ => 0.0,
     };
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "1 to 100"
-    )]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 100")]
     let parts = (kelvin / 10.0).max(percent / 20.0).ceil().clamp(1.0, 100.0) as u32;
     parts
 }

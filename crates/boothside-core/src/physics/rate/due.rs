@@ -72,12 +72,9 @@ impl RateClock {
             return within_horizon(start_s, from_s + left * self.duration_s() / rate);
         }
         Due::Never(match self.law() {
-            Law::Warmth(law) => {
-                law.floor()
-                    .map_or(NeverBecause::TooSlow, |floor| NeverBecause::BelowFloor {
-                        floor,
-                    })
-            }
+            Law::Warmth(law) => law
+                .floor()
+                .map_or(NeverBecause::TooSlow, |floor| NeverBecause::BelowFloor { floor }),
             Law::Water(_) => NeverBecause::AirSaturated,
             Law::Steady | Law::Table(_) => NeverBecause::TooSlow,
         })
@@ -85,9 +82,5 @@ impl RateClock {
 }
 
 fn within_horizon(start_s: f64, at_s: f64) -> Due {
-    if at_s - start_s <= HORIZON_S {
-        Due::At(at_s)
-    } else {
-        Due::Never(NeverBecause::TooSlow)
-    }
+    if at_s - start_s <= HORIZON_S { Due::At(at_s) } else { Due::Never(NeverBecause::TooSlow) }
 }

@@ -21,11 +21,7 @@ pub enum Edge {
 /// number above zero counts as 1.
 #[must_use]
 pub fn edge_due(clock: &RateClock, track: &AirTrack, start_s: f64, edge: Edge, factor: f64) -> Due {
-    let factor = if factor.is_finite() && factor > 0.0 {
-        factor
-    } else {
-        1.0
-    };
+    let factor = if factor.is_finite() && factor > 0.0 { factor } else { 1.0 };
     let integral = clock.due_at_progress(track, start_s, factor);
     if matches!(clock.law(), Law::Table(_)) {
         return integral;
@@ -72,10 +68,7 @@ mod tests {
     }
 
     fn minutes(edge: Edge, factor: f64) -> f64 {
-        edge_due(&clock(None), &fast_then_slow(), 0.0, edge, factor)
-            .at_s()
-            .unwrap()
-            / 60.0
+        edge_due(&clock(None), &fast_then_slow(), 0.0, edge, factor).at_s().unwrap() / 60.0
     }
 
     #[test]
@@ -102,10 +95,7 @@ mod tests {
         let floor = Temperature::from_celsius(10.0);
         let never = Due::Never(NeverBecause::BelowFloor { floor });
         assert_eq!(edge_due(&clock, &cold, 0.0, Edge::Min, 1.0), never);
-        assert_eq!(
-            edge_due(&clock, &cold, 0.0, Edge::Max, 1.0),
-            Due::At(STATED_S)
-        );
+        assert_eq!(edge_due(&clock, &cold, 0.0, Edge::Max, 1.0), Due::At(STATED_S));
         assert_eq!(edge_due(&clock, &cold, 0.0, Edge::Bare, 1.0), never);
     }
 

@@ -86,9 +86,7 @@ fn shrink_factor(x: f64) -> f64 {
 pub(super) fn cut(a: AirPoint, b: AirPoint, kinks: &[f64], parts: u32) -> Vec<Piece> {
     let whole = Piece { a, b };
     let (start, rise) = (a.temperature.celsius(), b.temperature - a.temperature);
-    let mut shares: Vec<f64> = (0..=parts)
-        .map(|i| f64::from(i) / f64::from(parts))
-        .collect();
+    let mut shares: Vec<f64> = (0..=parts).map(|i| f64::from(i) / f64::from(parts)).collect();
     shares.extend(
         kinks
             .iter()
@@ -110,9 +108,6 @@ impl Piece {
     fn part(&self, from: f64, to: f64) -> Self {
         let at = |share: f64| self.at(self.a.at_s + share * self.seconds());
         let b = if to >= 1.0 { self.b } else { at(to) };
-        Self {
-            a: if from <= 0.0 { self.a } else { at(from) },
-            b,
-        }
+        Self { a: if from <= 0.0 { self.a } else { at(from) }, b }
     }
 }

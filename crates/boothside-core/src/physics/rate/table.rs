@@ -25,22 +25,15 @@ impl Table {
             .map(|(t, d)| Ok((real_celsius(t.celsius())?, real_duration(d)?)))
             .collect::<Result<Vec<_>, RateError>>()?;
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
-        match points
-            .windows(2)
-            .find(|pair| matches!(pair, [a, b] if a.0 >= b.0))
-        {
-            Some(pair) => Err(RateError::TableTwice(
-                pair.first().map_or(0.0, |point| point.0),
-            )),
+        match points.windows(2).find(|pair| matches!(pair, [a, b] if a.0 >= b.0)) {
+            Some(pair) => Err(RateError::TableTwice(pair.first().map_or(0.0, |point| point.0))),
             None => Ok(Self { points }),
         }
     }
 
     /// The sheet's pairs (temperature, seconds), coldest first.
     pub fn pairs(&self) -> impl Iterator<Item = (Temperature, f64)> + '_ {
-        self.points
-            .iter()
-            .map(|(t, seconds)| (Temperature::from_celsius(*t), *seconds))
+        self.points.iter().map(|(t, seconds)| (Temperature::from_celsius(*t), *seconds))
     }
 
     /// The duration at a temperature, s.
@@ -48,9 +41,7 @@ impl Table {
     pub fn duration_s(&self, temperature: Temperature) -> f64 {
         let celsius = temperature.celsius();
         let after = self.points.partition_point(|point| point.0 <= celsius);
-        let before = after
-            .checked_sub(1)
-            .and_then(|index| self.points.get(index));
+        let before = after.checked_sub(1).and_then(|index| self.points.get(index));
         match (before, self.points.get(after)) {
             (Some((t0, d0)), Some((t1, d1))) => d0 * (d1 / d0).powf((celsius - t0) / (t1 - t0)),
             (Some((_, end)), None) | (None, Some((_, end))) => *end,

@@ -33,10 +33,7 @@ impl AirTrack {
         let mut points: Vec<AirPoint> = points
             .into_iter()
             .filter(|point| point.at_s.is_finite() && point.temperature.celsius().is_finite())
-            .map(|point| AirPoint {
-                humidity: point.humidity.filter(readable),
-                ..point
-            })
+            .map(|point| AirPoint { humidity: point.humidity.filter(readable), ..point })
             .collect();
         points.sort_by(|a, b| a.at_s.total_cmp(&b.at_s));
         fill_humidity(&mut points);
@@ -76,20 +73,10 @@ impl AirTrack {
         from_s: f64,
         to_s: f64,
     ) -> impl Iterator<Item = (AirPoint, AirPoint)> + '_ {
-        let first = self.points.first().map(|point| AirPoint {
-            at_s: f64::NEG_INFINITY,
-            ..*point
-        });
-        let last = self.points.last().map(|point| AirPoint {
-            at_s: f64::INFINITY,
-            ..*point
-        });
+        let first = self.points.first().map(|point| AirPoint { at_s: f64::NEG_INFINITY, ..*point });
+        let last = self.points.last().map(|point| AirPoint { at_s: f64::INFINITY, ..*point });
         let skip = self.points.partition_point(|point| point.at_s <= from_s);
-        let start = if skip == 0 {
-            first
-        } else {
-            self.points.get(skip - 1).copied()
-        };
+        let start = if skip == 0 { first } else { self.points.get(skip - 1).copied() };
         let inner = self.points.iter().skip(skip).copied();
         start
             .into_iter()
@@ -98,10 +85,7 @@ impl AirTrack {
             .take_while(move |(a, _)| a.at_s < to_s)
             .filter(move |(a, b)| a.at_s < b.at_s && b.at_s > from_s)
             .map(move |(a, b)| {
-                (
-                    between(&a, &b, a.at_s.max(from_s)),
-                    between(&a, &b, b.at_s.min(to_s)),
-                )
+                (between(&a, &b, a.at_s.max(from_s)), between(&a, &b, b.at_s.min(to_s)))
             })
     }
 }
@@ -127,11 +111,7 @@ pub(super) fn between(a: &AirPoint, b: &AirPoint, at_s: f64) -> AirPoint {
     };
     let temperature =
         Temperature::from_celsius(mix(a.temperature.celsius(), b.temperature.celsius()));
-    AirPoint {
-        at_s,
-        temperature,
-        humidity,
-    }
+    AirPoint { at_s, temperature, humidity }
 }
 
 /// Gives each reading without humidity the value between its neighbours that have one.
@@ -142,11 +122,7 @@ fn fill_humidity(points: &mut [AirPoint]) {
         .filter(|(_, point)| point.humidity.is_some())
         .map(|(index, point)| (index, *point))
         .collect();
-    for (index, point) in points
-        .iter_mut()
-        .enumerate()
-        .filter(|(_, p)| p.humidity.is_none())
-    {
+    for (index, point) in points.iter_mut().enumerate().filter(|(_, p)| p.humidity.is_none()) {
         let next = known.partition_point(|(at, _)| *at < index);
         let before = next.checked_sub(1).and_then(|i| known.get(i));
         point.humidity = match (before, known.get(next)) {
@@ -175,13 +151,7 @@ mod tests {
     #[test]
     fn air_is_linear_between_readings_and_flat_outside() {
         let track = AirTrack::new(vec![point(100.0, 30.0, None), point(0.0, 10.0, None)]);
-        let wanted = [
-            (-50.0, 10.0),
-            (0.0, 10.0),
-            (25.0, 15.0),
-            (100.0, 30.0),
-            (500.0, 30.0),
-        ];
+        let wanted = [(-50.0, 10.0), (0.0, 10.0), (25.0, 15.0), (100.0, 30.0), (500.0, 30.0)];
         for (at_s, celsius) in wanted {
             assert!((celsius_at(&track, at_s) - celsius).abs() < 1e-12, "{at_s}");
         }
@@ -204,11 +174,7 @@ mod tests {
             point(30.0, 20.0, Some(60.0)),
             point(40.0, 20.0, Some(f64::NAN)),
         ]);
-        let got: Vec<f64> = track
-            .points()
-            .iter()
-            .map(|p| p.humidity.unwrap().percent())
-            .collect();
+        let got: Vec<f64> = track.points().iter().map(|p| p.humidity.unwrap().percent()).collect();
         assert_eq!(got, [40.0, 40.0, 50.0, 60.0, 60.0]);
     }
 
@@ -220,15 +186,11 @@ mod tests {
             point(20.0, 25.0, None),
             point(40.0, 25.0, None),
         ]);
-        let got: Vec<(f64, f64)> = track
-            .stretches(5.0, 50.0)
-            .map(|(a, b)| (a.at_s, b.at_s))
-            .collect();
+        let got: Vec<(f64, f64)> =
+            track.stretches(5.0, 50.0).map(|(a, b)| (a.at_s, b.at_s)).collect();
         assert_eq!(got, [(5.0, 10.0), (10.0, 20.0), (20.0, 40.0), (40.0, 50.0)]);
-        let ends: Vec<f64> = track
-            .stretches(15.0, 20.0)
-            .map(|(_, b)| b.temperature.celsius())
-            .collect();
+        let ends: Vec<f64> =
+            track.stretches(15.0, 20.0).map(|(_, b)| b.temperature.celsius()).collect();
         assert_eq!(ends, [20.0]);
         assert_eq!(track.stretches(20.0, 20.0).count(), 0);
     }

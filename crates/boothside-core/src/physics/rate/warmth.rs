@@ -54,14 +54,8 @@ impl Warmth {
             Speed::Energy { .. } | Speed::DoublesPer { .. } => {}
         }
         real_celsius(reference.celsius())?;
-        floor
-            .map(|floor| real_celsius(floor.celsius()))
-            .transpose()?;
-        Ok(Self {
-            speed,
-            reference,
-            floor,
-        })
+        floor.map(|floor| real_celsius(floor.celsius())).transpose()?;
+        Ok(Self { speed, reference, floor })
     }
 
     /// How the speed depends on the temperature.
@@ -85,11 +79,7 @@ impl Warmth {
     /// The speed at a temperature; 1 at the reference, 0 below the floor.
     #[must_use]
     pub fn rate(&self, temperature: Temperature) -> f64 {
-        if self.stands_at(temperature) {
-            0.0
-        } else {
-            self.running_rate(temperature)
-        }
+        if self.stands_at(temperature) { 0.0 } else { self.running_rate(temperature) }
     }
 
     /// Whether a temperature lies below the floor.

@@ -33,11 +33,7 @@ impl Water {
         if !(percent > 0.0 && percent < 100.0) {
             return Err(RateError::ReferenceHumidity(percent));
         }
-        Ok(Self {
-            reference,
-            humidity,
-            reference_drive: drive(celsius, percent),
-        })
+        Ok(Self { reference, humidity, reference_drive: drive(celsius, percent) })
     }
 
     /// The temperature at which the stated duration holds.
@@ -57,9 +53,8 @@ impl Water {
     #[must_use]
     pub fn rate(&self, temperature: Temperature, humidity: Option<Humidity>) -> f64 {
         let Some(humidity) = humidity else { return 1.0 };
-        let celsius = temperature
-            .celsius()
-            .clamp(MIN_TEMPERATURE.celsius(), MAX_TEMPERATURE.celsius());
+        let celsius =
+            temperature.celsius().clamp(MIN_TEMPERATURE.celsius(), MAX_TEMPERATURE.celsius());
         (drive(celsius, humidity.percent()) / self.reference_drive).max(0.0)
     }
 }

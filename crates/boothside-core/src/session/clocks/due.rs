@@ -102,33 +102,17 @@ pub fn due(timing: &Timing, kind: Kind, start: Moment, factor: f64, readings: &[
     if matches!(clock.law(), Law::Steady) {
         return announced(kind, start, clock.duration_s() * factor);
     }
-    let whose = if timing.law == LawName::Water {
-        Whose::Air
-    } else {
-        kind.whose()
-    };
-    let run = Run {
-        clock,
-        kind,
-        whose,
-        start,
-        factor,
-    };
+    let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
+    let run = Run { clock, kind, whose, start, factor };
     let (seconds, was_latched) = latched(&run, readings);
     let at = run.due_at(seconds);
     let all = was_latched.then(|| run.due_at(run.edge_due(&track(readings.iter(), whose))));
-    Due {
-        at,
-        recomputed: all.filter(|all| *all != at),
-    }
+    Due { at, recomputed: all.filter(|all| *all != at) }
 }
 
 fn announced(kind: Kind, start: Moment, duration_s: f64) -> Due {
     let span = Span::from_ms(kind.round(duration_s).ms());
-    Due {
-        at: DueAt::At(start.plus(span)),
-        recomputed: None,
-    }
+    Due { at: DueAt::At(start.plus(span)), recomputed: None }
 }
 
 /// One running clock.
@@ -142,13 +126,7 @@ pub(super) struct Run {
 
 impl Run {
     pub(super) fn edge_due(&self, track: &AirTrack) -> rate::Due {
-        rate::edge_due(
-            &self.clock,
-            track,
-            self.start.seconds(),
-            self.kind.edge(),
-            self.factor,
-        )
+        rate::edge_due(&self.clock, track, self.start.seconds(), self.kind.edge(), self.factor)
     }
 
     /// The edge that follows from an integral reached at `integral_s`.
@@ -173,11 +151,7 @@ impl Run {
 /// How the clock of `timing` runs by the last reading.
 #[must_use]
 pub fn speed(timing: &Timing, kind: Kind, readings: &[Taken]) -> Speed {
-    let whose = if timing.law == LawName::Water {
-        Whose::Air
-    } else {
-        kind.whose()
-    };
+    let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
     let track = track(readings.iter(), whose);
     let last = track.points().last().copied();
     let now_c = last.map(|point| point.temperature.celsius());
@@ -185,9 +159,9 @@ pub fn speed(timing: &Timing, kind: Kind, readings: &[Taken]) -> Speed {
         return Speed::Fixed;
     };
     match (clock.law(), last) {
-        (Law::Steady, _) => timing
-            .at_c
-            .map_or(Speed::Fixed, |stated_c| Speed::StatedAt { stated_c, now_c }),
+        (Law::Steady, _) => {
+            timing.at_c.map_or(Speed::Fixed, |stated_c| Speed::StatedAt { stated_c, now_c })
+        }
         (_, None) => Speed::AirNotKnown,
         (Law::Water(_), Some(point)) if point.humidity.is_none() => Speed::AirNotKnown,
         (Law::Table(table), Some(point)) if table.is_outside(point.temperature) => {

@@ -13,27 +13,16 @@ use crate::session::time::Moment;
 /// The due time of `run` in seconds of session time, and whether readings entered after it was
 /// announced could make it otherwise.
 pub(super) fn latched(run: &Run, readings: &[Taken]) -> (Due, bool) {
-    let in_order = readings
-        .windows(2)
-        .all(|pair| pair[0].known <= pair[1].known)
-        && readings
-            .iter()
-            .all(|taken| taken.at == taken.known || taken.known <= run.start);
-    if in_order {
-        in_order_latch(run, readings)
-    } else {
-        any_order_latch(run, readings)
-    }
+    let in_order = readings.windows(2).all(|pair| pair[0].known <= pair[1].known)
+        && readings.iter().all(|taken| taken.at == taken.known || taken.known <= run.start);
+    if in_order { in_order_latch(run, readings) } else { any_order_latch(run, readings) }
 }
 
 /// Goes through the readings in the order of entering, computing anew after each. Quadratic, and
 /// needed only where a reading was told late.
 fn any_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
-    let mut arrivals: Vec<Moment> = readings
-        .iter()
-        .map(|taken| taken.known)
-        .filter(|known| *known > run.start)
-        .collect();
+    let mut arrivals: Vec<Moment> =
+        readings.iter().map(|taken| taken.known).filter(|known| *known > run.start).collect();
     arrivals.sort_unstable();
     arrivals.dedup();
     let mut known_until = run.start;
@@ -55,10 +44,7 @@ fn in_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
     let points = whole.points();
     let start_s = run.start.seconds();
     let known_at_start = points.partition_point(|point| point.at_s <= start_s);
-    let mut along = Along {
-        at_s: start_s,
-        progress: 0.0,
-    };
+    let mut along = Along { at_s: start_s, progress: 0.0 };
     for (at, point) in points.iter().enumerate().skip(known_at_start) {
         let before = at.checked_sub(1).and_then(|before| points.get(before));
         let rate = before.map_or(1.0, |air| run.clock.rate(air.temperature, air.humidity));
@@ -73,10 +59,7 @@ fn in_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
             let reached = run.clock.reach_in_segment(&from, point, left);
             return (Due::At(run.edge_s(reached.unwrap_or(point.at_s))), false);
         }
-        along = Along {
-            at_s: point.at_s,
-            progress: along.progress + gained,
-        };
+        along = Along { at_s: point.at_s, progress: along.progress + gained };
     }
     (run.edge_due(&whole), false)
 }
@@ -90,10 +73,6 @@ struct Along {
 /// The edge if the clock went on at `rate`.
 fn flat_end(run: &Run, from: &Along, rate: f64) -> f64 {
     let left_s = (run.factor - from.progress) * run.clock.duration_s();
-    let integral_s = if rate > 0.0 {
-        from.at_s + left_s / rate
-    } else {
-        f64::INFINITY
-    };
+    let integral_s = if rate > 0.0 { from.at_s + left_s / rate } else { f64::INFINITY };
     run.edge_s(integral_s)
 }

@@ -16,11 +16,7 @@ use crate::units::{Humidity, Temperature};
 /// # Errors
 /// [`RateError`] when the timing's figures make no clock; a sheet that was checked has none such.
 pub fn rate_clock(timing: &Timing, upper: bool) -> Result<RateClock, RateError> {
-    let duration_s = if upper {
-        timing.upper_s()
-    } else {
-        timing.duration_s
-    };
+    let duration_s = if upper { timing.upper_s() } else { timing.duration_s };
     let reference = Temperature::from_celsius(timing.at_c.unwrap_or(f64::NAN));
     let law = match timing.law {
         LawName::Steady => Law::Steady,
@@ -32,9 +28,7 @@ pub fn rate_clock(timing: &Timing, upper: bool) -> Result<RateClock, RateError> 
         }
         LawName::Warmth => {
             let energy = |kj_per_mol| WarmthSpeed::Energy { kj_per_mol };
-            let doubling = WarmthSpeed::DoublesPer {
-                kelvin: timing.doubles_per_c.unwrap_or(0.0),
-            };
+            let doubling = WarmthSpeed::DoublesPer { kelvin: timing.doubles_per_c.unwrap_or(0.0) };
             let speed = timing.energy_kj_per_mol.map_or(doubling, energy);
             let floor = timing.floor_c.map(Temperature::from_celsius);
             Law::Warmth(Warmth::new(speed, reference, floor)?)

@@ -130,8 +130,6 @@ pub fn air_at(readings: &[Taken]) -> Option<Reading> {
         humidity_pct,
         surface_c: surface(Whose::Coldest),
         surface_warmest_c: surface(Whose::Warmest),
-        pot_c: carried
-            .of(Whose::Pot, &last.reading)
-            .filter(|_| carried.pot.is_some()),
+        pot_c: carried.of(Whose::Pot, &last.reading).filter(|_| carried.pot.is_some()),
     })
 }

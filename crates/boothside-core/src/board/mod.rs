@@ -1,0 +1,114 @@
+//! The board: all that a screen needs, as instants, numbers and enums. Words, languages and time
+//! zones are the program's.
+
+mod air;
+mod hero;
+mod news;
+mod next;
+mod seen;
+mod stage;
+
+pub use air::{AirNow, OutOfLimits, air_now};
+pub use hero::{Hero, Waited};
+pub use news::{News, news};
+pub use next::Next;
+pub use stage::Stage;
+
+use crate::session::Session;
+use crate::session::standing::{FaceStanding, PotStanding, Standing, StepStanding};
+use crate::session::time::Moment;
+use crate::session::watch::Watch;
+use crate::session::{CoatOn, demand};
+
+/// A face on the board.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FaceRow {
+    /// Where it stands.
+    pub at: FaceStanding,
+    /// The coats on it, first first.
+    pub coats: Vec<CoatOn>,
+}
+
+/// A pot on the board.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PotRow {
+    /// Where it stands.
+    pub at: PotStanding,
+    /// What should be left in it by the faces sprayed: an estimate, mL. Nothing where a figure is
+    /// not set.
+    pub left_ml: Option<f64>,
+    /// What the coats still to come need, (coat, mL); empty where a figure is not set.
+    pub needs_ml: Vec<(u32, f64)>,
+    /// Whether its material is in the gun.
+    pub in_the_gun: bool,
+}
+
+/// A look at a session. Between two changes it differs in `now` alone: countdowns are taken from
+/// its instants by whoever draws them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Board {
+    /// The moment looked at.
+    pub now: Moment,
+    /// Where the work stands.
+    pub stage: Stage,
+    /// Faces in spraying order.
+    pub faces: Vec<FaceRow>,
+    /// Pots that were not emptied, in the order of mixing.
+    pub pots: Vec<PotRow>,
+    /// The steps of the stage.
+    pub steps: Vec<StepStanding>,
+    /// The air by the last reading.
+    pub air: AirNow,
+    /// What SPACE does.
+    pub next: Next,
+    /// The clock that matters most.
+    pub hero: Option<Hero>,
+    /// When anything but `now` will be otherwise by time alone.
+    pub next_change: Option<Moment>,
+}
+
+/// Looks at `session` at `now`.
+#[must_use]
+pub fn board(session: &Session, now: Moment) -> Board {
+    let watch = Watch::at(now);
+    let standing = Standing::of(session, &watch);
+    let next = next::next(session, &standing, &watch);
+    let stage = stage::stage(session, &standing, &next);
+    let hero = hero::hero(session, &standing, &watch);
+    let air = air_now(session, &watch);
+    let pots = pot_rows(session, &standing);
+    let state = session.state();
+    let faces = standing
+        .faces
+        .into_iter()
+        .zip(&state.faces)
+        .map(|(at, history)| FaceRow { at, coats: history.coats.clone() })
+        .collect();
+    Board {
+        now,
+        stage,
+        faces,
+        pots,
+        steps: standing.steps,
+        air,
+        next,
+        hero,
+        next_change: watch.next_change(),
+    }
+}
+
+fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
+    let (state, plan) = (session.state(), session.plan());
+    let kept = state.pots.iter().zip(&standing.pots).filter(|(pot, _)| pot.emptied.is_none());
+    kept.map(|(pot, at)| {
+        let sprayed = demand::sprayed_from_ml(state, plan, &pot.id, pot.layer).ok();
+        let left = pot.amount_ml.zip(sprayed).map(|(amount, sprayed)| (amount - sprayed).max(0.0));
+        PotRow {
+            at: at.clone(),
+            left_ml: left,
+            needs_ml: demand::needs_ml(state, plan, pot.layer).unwrap_or_default(),
+            in_the_gun: state.gun.as_deref() == Some(pot.id.as_str()),
+        }
+    })
+    .collect()
+}

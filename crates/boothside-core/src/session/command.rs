@@ -1,0 +1,199 @@
+//! What the painter, or the machine, asks to be written down.
+
+use super::event::{Lot, Reading, Reason};
+use super::time::{Moment, Span};
+
+/// A command: facts, intentions, corrections and the machine's own news.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// Fact: a step is done.
+    StepDone {
+        /// Its id.
+        step: String,
+    },
+    /// Fact: a check is answered.
+    PassCheck {
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat, counted from 1; 0 for a check of the layer.
+        coat: u32,
+        /// Its id.
+        check: String,
+    },
+    /// Fact: a pot is mixed.
+    MixPot {
+        /// For which layer, counted from 1.
+        layer: u32,
+        /// How much, mL.
+        amount_ml: Option<f64>,
+        /// Lots, where told.
+        lots: Vec<Lot>,
+    },
+    /// Fact: fresh mix went into a pot.
+    TopUpPot {
+        /// Its letter.
+        pot: String,
+        /// How much, mL.
+        amount_ml: Option<f64>,
+    },
+    /// Fact: a pot was emptied.
+    EmptyPot {
+        /// Its letter.
+        pot: String,
+    },
+    /// Fact: the gun's cup was filled.
+    FillCup {
+        /// From which pot.
+        pot: String,
+    },
+    /// Fact: the gun is clean.
+    CleanGun,
+    /// Intention: begin the next coat of a face. May meet a hold.
+    BeginCoat {
+        /// The face's id.
+        face: String,
+        /// Why the painter goes past the holds, where there are any.
+        past: Option<Reason>,
+    },
+    /// Fact: the coat is on.
+    CoatOn {
+        /// The face's id.
+        face: String,
+    },
+    /// Fact: the rest of a coat is on.
+    RestOn {
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat, counted from 1.
+        coat: u32,
+    },
+    /// Fact: it has dulled.
+    Dulled {
+        /// The face's id.
+        face: String,
+    },
+    /// Fact: it is still wet.
+    StillWet {
+        /// The face's id.
+        face: String,
+    },
+    /// Fact: faces were wiped.
+    Wiped {
+        /// Their ids.
+        faces: Vec<String>,
+    },
+    /// Fact: faces were scuffed.
+    Scuffed {
+        /// Their ids.
+        faces: Vec<String>,
+    },
+    /// Fact: faces were sanded.
+    Sanded {
+        /// Their ids.
+        faces: Vec<String>,
+    },
+    /// Fact: a face was turned up.
+    Turned {
+        /// Its id.
+        face: String,
+    },
+    /// Fact: the next coat of a face is left out.
+    SkipCoat {
+        /// Its id.
+        face: String,
+    },
+    /// Fact: the last coat was wiped off.
+    WipedOff {
+        /// The face's id.
+        face: String,
+    },
+    /// Fact: a face gets one coat more.
+    ExtraCoat {
+        /// Its id.
+        face: String,
+    },
+    /// Fact: a face was touched up.
+    TouchedUp {
+        /// Its id.
+        face: String,
+    },
+    /// Fact: a reading.
+    Read(Reading),
+    /// Fact: no reading can be taken now.
+    SkipReading,
+    /// The painter does not wait any longer.
+    GoPast {
+        /// The hold's text form.
+        hold: String,
+        /// Why.
+        reason: Reason,
+    },
+    /// A figure of line 0 is mended.
+    ChangeFigure {
+        /// Its name.
+        field: String,
+        /// Its value.
+        new: f64,
+        /// Why.
+        why: String,
+    },
+    /// Fact: work is interrupted.
+    Pause {
+        /// Why.
+        why: String,
+    },
+    /// Fact: work goes on.
+    Resume,
+    /// A note.
+    Note {
+        /// The text.
+        text: String,
+    },
+    /// Takes back the last key.
+    TakeBack,
+    /// Strikes an entry and what rests on it.
+    Strike {
+        /// Its number.
+        n: u64,
+    },
+    /// Gives an entry its true time.
+    Retime {
+        /// Its number.
+        n: u64,
+        /// The true time.
+        when: Moment,
+    },
+    /// Moves the last key's true time.
+    Earlier {
+        /// By how much.
+        by: Span,
+    },
+    /// Intention: close the session. May meet a hold.
+    Close {
+        /// Why the painter goes past the holds, where there are any.
+        past: Option<Reason>,
+    },
+    /// The machine slept.
+    Slept {
+        /// How long.
+        span: Span,
+    },
+    /// The wall clock was set.
+    WallClockSet {
+        /// By how much.
+        by: Span,
+    },
+    /// The machine was started anew.
+    Restarted {
+        /// How long the program did not run.
+        away: Span,
+    },
+}
+
+impl Command {
+    /// Whether the machine says it, not a key.
+    #[must_use]
+    pub const fn is_machines(&self) -> bool {
+        matches!(self, Self::Slept { .. } | Self::WallClockSet { .. } | Self::Restarted { .. })
+    }
+}

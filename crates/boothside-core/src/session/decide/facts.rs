@@ -1,0 +1,110 @@
+//! Facts: taken as they are told, so long as they name what this session has.
+
+use super::figures::amount;
+use super::{Deciding, Events};
+use crate::session::command::Command;
+use crate::session::event::Event;
+use crate::session::refusal::Refusal;
+
+impl Deciding<'_> {
+    pub(super) fn fact(&self, command: &Command) -> Events {
+        let event = match command {
+            Command::StepDone { step } => Event::StepDone { step: self.step(step)? },
+            Command::PassCheck { layer, coat, check } => {
+                Event::CheckPassed { layer: self.layer(*layer)?, coat: *coat, check: check.clone() }
+            }
+            Command::GoPast { hold, reason } => {
+                Event::HoldOverridden { hold: hold.clone(), reason: *reason }
+            }
+            Command::SkipReading => Event::ReadingSkipped {},
+            Command::Pause { why } => Event::Paused { why: why.clone() },
+            Command::Resume => Event::Resumed {},
+            Command::Note { text } => Event::Note { text: text.clone() },
+            Command::Slept { span } => Event::Slept { span_ms: *span },
+            Command::WallClockSet { by } => Event::WallClockSet { by_ms: *by },
+            Command::Restarted { away } => Event::Restarted { away_ms: *away },
+            _ => match self.pot_fact(command)? {
+                Some(event) => event,
+                None => self.face_fact(command)?,
+            },
+        };
+        Ok(vec![event])
+    }
+
+    fn pot_fact(&self, command: &Command) -> Result<Option<Event>, Refusal> {
+        Ok(Some(match command {
+            Command::MixPot { layer, amount_ml, lots } => Event::PotMixed {
+                pot: self.next_letter(),
+                layer: self.layer(*layer)?,
+                amount_ml: amount(*amount_ml)?,
+                lots: lots.clone(),
+            },
+            Command::TopUpPot { pot, amount_ml } => {
+                Event::PotToppedUp { pot: self.pot(pot)?, amount_ml: amount(*amount_ml)? }
+            }
+            Command::EmptyPot { pot } => Event::PotEmptied { pot: self.pot(pot)? },
+            Command::FillCup { pot } => Event::CupFilled { pot: self.pot(pot)? },
+            Command::CleanGun => Event::GunCleaned {},
+            _ => return Ok(None),
+        }))
+    }
+
+    fn face_fact(&self, command: &Command) -> Result<Event, Refusal> {
+        Ok(match command {
+            Command::Dulled { face } => Event::Dulled { face: self.face(face)?.1 },
+            Command::StillWet { face } => Event::StillWet { face: self.face(face)?.1 },
+            Command::Wiped { faces } => Event::Wiped { faces: self.faces(faces)? },
+            Command::Scuffed { faces } => Event::Scuffed { faces: self.faces(faces)? },
+            Command::Sanded { faces } => Event::Sanded { faces: self.faces(faces)? },
+            Command::Turned { face } => Event::Turned { face: self.face(face)?.1 },
+            Command::WipedOff { face } => Event::CoatWipedOff { face: self.face(face)?.1 },
+            Command::TouchedUp { face } => Event::TouchedUp { face: self.face(face)?.1 },
+            Command::SkipCoat { face } => {
+                let (number, face) = self.face(face)?;
+                Event::CoatSkipped { face, layer: self.coat_to_spray(number).0 }
+            }
+            Command::ExtraCoat { face } => {
+                let (number, face) = self.face(face)?;
+                let history = &self.session.state().faces[number];
+                let layer = history.coats.last().map_or(1, |coat| coat.layer);
+                Event::ExtraCoat { face, layer }
+            }
+            _ => return Err(Refusal::Nothing),
+        })
+    }
+
+    fn next_letter(&self) -> String {
+        let count = self.session.state().pots.len();
+        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
+        let round = count / 26;
+        if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }
+    }
+
+    pub(super) fn face(&self, id: &str) -> Result<(usize, String), Refusal> {
+        let number = self.session.plan().index(id);
+        number.map(|number| (number, id.to_owned())).ok_or_else(|| not_there("face", id))
+    }
+
+    fn faces(&self, ids: &[String]) -> Result<Vec<String>, Refusal> {
+        ids.iter().map(|id| self.face(id).map(|(_, id)| id)).collect()
+    }
+
+    fn pot(&self, id: &str) -> Result<String, Refusal> {
+        self.session.state().pot(id).map(|pot| pot.id.clone()).ok_or_else(|| not_there("pot", id))
+    }
+
+    pub(super) fn layer(&self, layer: u32) -> Result<u32, Refusal> {
+        let known = self.session.state().layer(layer).map(|_| layer);
+        known.ok_or_else(|| not_there("layer", &layer.to_string()))
+    }
+
+    fn step(&self, id: &str) -> Result<String, Refusal> {
+        let system = &self.session.state().work.system;
+        let mut steps = system.layers.iter().flat_map(|layer| &layer.prep).chain(&system.close);
+        steps.find(|step| step.id == id).map(|_| id.to_owned()).ok_or_else(|| not_there("step", id))
+    }
+}
+
+fn not_there(what: &'static str, name: &str) -> Refusal {
+    Refusal::NotThere { what, name: name.to_owned() }
+}

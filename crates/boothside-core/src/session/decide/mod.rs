@@ -1,0 +1,240 @@
+//! Decides: a command becomes an entry, or a refusal. Pure.
+
+mod facts;
+mod figures;
+
+use super::Session;
+use super::command::Command;
+use super::entry::{Anchor, By, Entry, Seen};
+use super::event::{Event, Reason};
+use super::figures::set_figure;
+use super::limits::{Limits, limits_of_entry, limits_of_new};
+use super::refusal::Refusal;
+use super::standing::{Hold, Standing, holds_on_begin, holds_on_close};
+use super::strike::group;
+use super::time::Moment;
+use super::watch::Watch;
+
+/// When a command comes, and what was on the screen.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Told {
+    /// Session time now.
+    pub t: Moment,
+    /// The wall's time, RFC 3339.
+    pub at: String,
+    /// The true time of what is told, where that is not now.
+    pub when: Option<Moment>,
+    /// What the screen showed.
+    pub seen: Seen,
+    /// Where the machine's clocks stand, when that is to be kept.
+    pub anchor: Option<Anchor>,
+}
+
+impl Told {
+    /// Told now, with nothing on the screen.
+    #[must_use]
+    pub fn now(t: Moment, at: impl Into<String>) -> Self {
+        Self { t, at: at.into(), ..Self::default() }
+    }
+}
+
+/// Turns a command into the entry that would be written.
+///
+/// # Errors
+/// [`Refusal`] when an intention meets a hold, or what is told cannot have been.
+pub fn decide(session: &Session, command: &Command, told: &Told) -> Result<Entry, Refusal> {
+    let when = told.when.unwrap_or(told.t);
+    if when > told.t {
+        return Err(Refusal::Future { nearest: told.t });
+    }
+    let watch = Watch::at(when);
+    let deciding = Deciding { session, standing: Standing::of(session, &watch), watch };
+    let events = deciding.events(command, told.t)?;
+    let limits = limits_of_new(session, &events, told.t);
+    if told.when.is_some() && limits.nearest(when) != when {
+        return Err(Refusal::OutOfOrder { nearest: limits.nearest(when) });
+    }
+    Ok(Entry {
+        n: session.next_n(),
+        t_ms: told.t,
+        at: told.at.clone(),
+        by: if command.is_machines() { By::Machine } else { By::Key },
+        when_ms: told.when.filter(|when| *when != told.t),
+        breaks: deciding.breaks(&events),
+        events,
+        seen: told.seen.clone(),
+        anchor: told.anchor.clone(),
+    })
+}
+
+struct Deciding<'a> {
+    session: &'a Session,
+    standing: Standing,
+    watch: Watch,
+}
+
+type Events = Result<Vec<Event>, Refusal>;
+
+impl Deciding<'_> {
+    fn events(&self, command: &Command, now: Moment) -> Events {
+        match command {
+            Command::BeginCoat { face, past } => self.begin(face, *past),
+            Command::CoatOn { face } => self.coat_on(face),
+            Command::RestOn { layer, coat } => self.rest_on(*layer, *coat),
+            Command::Close { past } => self.close(*past),
+            Command::TakeBack => self.strike(self.last_key().ok_or(Refusal::Nothing)?),
+            Command::Strike { n } => self.strike(*n),
+            Command::Retime { n, when } => self.retime(*n, *when, now),
+            Command::Earlier { by } => {
+                let (when, n) = self.last_fact().ok_or(Refusal::Nothing)?;
+                self.retime(n, when.minus(*by), now)
+            }
+            Command::Read(reading) => figures::read(*reading),
+            Command::ChangeFigure { field, new, why } => self.change_figure(field, *new, why),
+            _ => self.fact(command),
+        }
+    }
+
+    fn begin(&self, face: &str, past: Option<Reason>) -> Events {
+        let (number, face) = self.face(face)?;
+        if self.standing.on_the_gun() == Some(number) {
+            return Err(Refusal::OnTheGun);
+        }
+        let holds = holds_on_begin(self.session, &self.standing, number, &self.watch);
+        let mut events = go_past(&holds, past)?;
+        // whoever begins a face has left the one before
+        if let Some(before) = self.standing.on_the_gun() {
+            let id = &self.session.plan().faces()[before].id;
+            events.extend(self.coat_on(id)?);
+        }
+        let (layer, coat) = self.coat_to_spray(number);
+        events.push(Event::FaceBegun { face, layer, coat, pot: self.pot_for(layer) });
+        Ok(events)
+    }
+
+    fn coat_on(&self, face: &str) -> Events {
+        let (number, face) = self.face(face)?;
+        let (layer, coat) = self.coat_to_spray(number);
+        Ok(vec![Event::FaceFinished { face, layer, coat, pot: self.pot_for(layer) }])
+    }
+
+    fn rest_on(&self, layer: u32, coat: u32) -> Events {
+        let layer = self.layer(layer)?;
+        let wanted = |number: &usize| self.standing.faces[*number].next == Some((layer, coat));
+        let faces: Vec<String> = (0..self.standing.faces.len())
+            .filter(wanted)
+            .map(|number| self.session.plan().faces()[number].id.clone())
+            .collect();
+        if faces.is_empty() {
+            return Err(Refusal::Nothing);
+        }
+        Ok(vec![Event::RestFinished { faces, layer, coat, pot: self.pot_for(layer) }])
+    }
+
+    fn close(&self, past: Option<Reason>) -> Events {
+        let holds = holds_on_close(self.session, &self.standing, &self.watch);
+        let mut events = go_past(&holds, past)?;
+        events.push(Event::Closed {});
+        Ok(events)
+    }
+
+    fn strike(&self, n: u64) -> Events {
+        let known = self.session.entry(n).is_some() && n != self.session.entries()[0].n;
+        if !known || self.session.is_struck(n) {
+            return Err(Refusal::NotThere { what: "entry in force", name: n.to_string() });
+        }
+        Ok(vec![Event::Struck { entries: group(self.session, n) }])
+    }
+
+    fn retime(&self, n: u64, when: Moment, now: Moment) -> Events {
+        let limits: Limits = limits_of_entry(self.session, n, now)
+            .filter(|_| n != self.session.entries()[0].n)
+            .ok_or_else(|| Refusal::NotThere { what: "entry in force", name: n.to_string() })?;
+        if when > now {
+            return Err(Refusal::Future { nearest: limits.nearest(when) });
+        }
+        if limits.nearest(when) != when {
+            return Err(Refusal::OutOfOrder { nearest: limits.nearest(when) });
+        }
+        Ok(vec![Event::Retimed { entry: n, when_ms: when }])
+    }
+
+    fn change_figure(&self, field: &str, new: f64, why: &str) -> Events {
+        let mut work = self.session.state().work.clone();
+        let old = set_figure(&mut work, field, new)?;
+        let (field, why) = (field.to_owned(), why.to_owned());
+        Ok(vec![Event::FigureChanged { field, old, new, why }])
+    }
+
+    /// The rules that facts among `events` break, as holds in their text form.
+    fn breaks(&self, events: &[Event]) -> Vec<String> {
+        let past = events.iter().any(|event| matches!(event, Event::HoldOverridden { .. }));
+        let mut broken = Vec::new();
+        for event in events {
+            if let Event::FaceFinished { face, .. } = event
+                && let Some(number) = self.session.plan().index(face)
+            {
+                broken.extend(self.breaks_of_coat(number));
+            }
+            if let Event::RestFinished { faces, .. } = event {
+                let numbers = faces.iter().filter_map(|face| self.session.plan().index(face));
+                broken.extend(numbers.flat_map(|number| self.breaks_of_coat(number)));
+            }
+        }
+        broken.dedup();
+        if past { Vec::new() } else { broken }
+    }
+
+    fn breaks_of_coat(&self, number: usize) -> Vec<String> {
+        let holds = holds_on_begin(self.session, &self.standing, number, &self.watch);
+        let begun = self.standing.on_the_gun() == Some(number);
+        // what held a beginning was met when the face was begun; a pot goes on ageing
+        let counts = |hold: &&Hold| {
+            !begun || matches!(hold, Hold::StopAndClean { .. } | Hold::PotDead { .. })
+        };
+        holds.iter().filter(counts).map(ToString::to_string).collect()
+    }
+
+    /// The last key in force that is not a taking back.
+    fn last_key(&self) -> Option<u64> {
+        self.keys().map(|(_, entry)| entry.n).max()
+    }
+
+    /// The last key that tells a fact: a re-timing moves that one further.
+    fn last_fact(&self) -> Option<(Moment, u64)> {
+        let retimes = |entry: &Entry| matches!(entry.events[..], [Event::Retimed { .. }]);
+        let facts = self.keys().filter(|(_, entry)| !retimes(entry));
+        facts.map(|(when, entry)| (entry.n, when)).max().map(|(n, when)| (when, n))
+    }
+
+    fn keys(&self) -> impl Iterator<Item = (Moment, &Entry)> {
+        let strikes = |entry: &Entry| matches!(entry.events[..], [Event::Struck { .. }]);
+        let first = self.session.entries()[0].n;
+        self.session
+            .in_force()
+            .into_iter()
+            .filter(move |(_, entry)| entry.by == By::Key && entry.n != first && !strikes(entry))
+    }
+
+    /// The layer and coat that the face gets now; past its last, one more of the last layer.
+    fn coat_to_spray(&self, number: usize) -> (u32, u32) {
+        let state = self.session.state();
+        let last = state.layer_count();
+        let beyond = || (last, state.faces[number].coats_on(last) + 1);
+        self.standing.faces[number].next.unwrap_or_else(beyond)
+    }
+
+    fn pot_for(&self, layer: u32) -> Option<String> {
+        self.session.state().pot_in_use(layer).map(|pot| pot.id.clone())
+    }
+}
+
+/// Without holds nothing; with a reason an override each; else the refusal.
+fn go_past(holds: &[Hold], past: Option<Reason>) -> Events {
+    if holds.is_empty() {
+        return Ok(Vec::new());
+    }
+    let reason = past.ok_or_else(|| Refusal::Held(holds.to_vec()))?;
+    let overridden = |hold: &Hold| Event::HoldOverridden { hold: hold.to_string(), reason };
+    Ok(holds.iter().map(overridden).collect())
+}

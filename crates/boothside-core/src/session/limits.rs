@@ -1,0 +1,106 @@
+//! Between which times an entry can have happened.
+
+use super::Session;
+use super::entry::Entry;
+use super::event::Event;
+use super::time::Moment;
+
+/// The times between which something can have happened, ends included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Limits {
+    /// Not before this; nothing where nothing binds it.
+    pub earliest: Option<Moment>,
+    /// Not after this.
+    pub latest: Moment,
+}
+
+impl Limits {
+    /// The nearest possible time to `when`.
+    #[must_use]
+    pub fn nearest(&self, when: Moment) -> Moment {
+        self.earliest.map_or(when, |earliest| when.max(earliest)).min(self.latest)
+    }
+}
+
+/// What an event is about, for its place in the sequence.
+#[derive(PartialEq)]
+enum Subject<'a> {
+    /// Events of one face keep their order.
+    Face(&'a str),
+    /// A pot is used after it was mixed.
+    PotMade(&'a str),
+    /// See [`Subject::PotMade`].
+    PotUsed(&'a str),
+}
+
+impl Subject<'_> {
+    fn bound_to(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Face(a), Self::Face(b))
+            | (Self::PotMade(a), Self::PotUsed(b))
+            | (Self::PotUsed(a), Self::PotMade(b)) => a == b,
+            _ => false,
+        }
+    }
+}
+
+fn subjects(events: &[Event]) -> Vec<Subject<'_>> {
+    events.iter().flat_map(subjects_of).collect()
+}
+
+fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
+    match event {
+        Event::FaceBegun { face, pot, .. } | Event::FaceFinished { face, pot, .. } => {
+            let pot = pot.as_deref().map(Subject::PotUsed);
+            [Some(Subject::Face(face)), pot].into_iter().flatten().collect()
+        }
+        Event::RestFinished { faces, pot, .. } => {
+            let pot = pot.as_deref().map(Subject::PotUsed);
+            faces.iter().map(|face| Subject::Face(face)).chain(pot).collect()
+        }
+        Event::Wiped { faces } | Event::Scuffed { faces } | Event::Sanded { faces } => {
+            faces.iter().map(|face| Subject::Face(face)).collect()
+        }
+        Event::Dulled { face }
+        | Event::StillWet { face }
+        | Event::Turned { face }
+        | Event::CoatSkipped { face, .. }
+        | Event::CoatWipedOff { face }
+        | Event::ExtraCoat { face, .. }
+        | Event::TouchedUp { face } => vec![Subject::Face(face)],
+        Event::PotMixed { pot, .. } => vec![Subject::PotMade(pot)],
+        Event::PotToppedUp { pot, .. } | Event::PotEmptied { pot } | Event::CupFilled { pot } => {
+            vec![Subject::PotUsed(pot)]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Between which times events that are told now can have happened: after everything else of the
+/// same face or pot, and not in the future.
+#[must_use]
+pub fn limits_of_new(session: &Session, events: &[Event], now: Moment) -> Limits {
+    let new = subjects(events);
+    let in_force = session.in_force();
+    let bound = in_force.iter().filter(|(_, entry)| shares(&new, entry)).map(|(when, _)| *when);
+    Limits { earliest: bound.max(), latest: now }
+}
+
+/// Between which times entry `n` can be re-timed without changing the order of what happened to
+/// its face or pot. `None` when it is not in force.
+#[must_use]
+pub fn limits_of_entry(session: &Session, n: u64, now: Moment) -> Option<Limits> {
+    let in_force = session.in_force();
+    let at = in_force.iter().position(|(_, entry)| entry.n == n)?;
+    let own = subjects(&in_force[at].1.events);
+    let bound = |(when, entry): &(Moment, &Entry)| shares(&own, entry).then_some(*when);
+    Some(Limits {
+        earliest: in_force[..at].iter().filter_map(bound).max(),
+        latest: in_force[at + 1..].iter().filter_map(bound).min().unwrap_or(now).min(now),
+    })
+}
+
+fn shares(own: &[Subject<'_>], entry: &Entry) -> bool {
+    let others = subjects(&entry.events);
+    own.iter().any(|own| others.iter().any(|other| own.bound_to(other)))
+}

@@ -1,0 +1,244 @@
+//! Where a face stands.
+
+use crate::material::sheet::{CureStage, Sheet};
+use crate::material::timing::Timing;
+use crate::session::Session;
+use crate::session::clocks::{Due, DueAt, Kind, Speed, due, speed};
+use crate::session::state::{CoatOn, State};
+use crate::session::time::Moment;
+use crate::session::watch::Watch;
+
+use super::window::{Edges, GapOnFace};
+
+/// The states of a face, in the order of words.md.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FaceNow {
+    /// No coat is on it.
+    Bare,
+    /// It is being sprayed.
+    OnTheGun,
+    /// Too early for the next coat.
+    Flashing,
+    /// Due for a look whether it has dulled.
+    Look,
+    /// It may be recoated.
+    Open,
+    /// It may be recoated, and not for much longer.
+    Closing,
+    /// It may be recoated after a wipe or scuff.
+    Wipe,
+    /// It must be sanded first.
+    Sand,
+    /// Its last coat of this layer is on, and it is too early for the next layer.
+    LayerDone,
+    /// Its last coat is on.
+    Finished,
+}
+
+impl FaceNow {
+    /// Whether the next coat may go on.
+    #[must_use]
+    pub const fn takes_a_coat(self) -> bool {
+        matches!(self, Self::Bare | Self::Open | Self::Closing)
+    }
+}
+
+/// A stage of cure and when it is due.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CureDue {
+    /// The stage.
+    pub stage: CureStage,
+    /// When.
+    pub due: Due,
+}
+
+/// Where a face stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FaceStanding {
+    /// Its state.
+    pub now: FaceNow,
+    /// The layer and coat that it gets next.
+    pub next: Option<(u32, u32)>,
+    /// When the coat on the gun was begun.
+    pub begun: Option<Moment>,
+    /// When its last coat was on.
+    pub finished: Option<Moment>,
+    /// When its state ends by time alone: the look, the opening, the closing.
+    pub until: Option<DueAt>,
+    /// Where a later reading makes an announced edge otherwise.
+    pub recomputed: Option<DueAt>,
+    /// When to look whether it has dulled.
+    pub look: Option<Due>,
+    /// The stated minimum of the gap.
+    pub opens: Option<Due>,
+    /// Until when the next coat may go on directly.
+    pub open_until: Option<Due>,
+    /// Until when it may go on after a wipe.
+    pub wipe_until: Option<Due>,
+    /// Whether the wipe is wanted because of a break overnight.
+    pub overnight: bool,
+    /// Whether it is a wipe on it that flashes, not the coat.
+    pub wipe_flashes: bool,
+    /// How its clock runs.
+    pub speed: Option<Speed>,
+    /// Stages of cure since its last coat.
+    pub cure: Vec<CureDue>,
+    /// The face that must be fit to handle before this one is turned up, while that is awaited.
+    pub turn: Option<TurnWait>,
+}
+
+/// A face that waits to be turned up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TurnWait {
+    /// The other face's number.
+    pub after: usize,
+    /// When the other may be handled; nothing while that cannot be told.
+    pub ready: Option<Moment>,
+    /// Whether it may be turned now.
+    pub may_be_turned: bool,
+}
+
+impl FaceStanding {
+    pub(super) fn of(state: &State, number: usize, watch: &Watch) -> Self {
+        let history = &state.faces[number];
+        let mut standing = Self::bare(state.next_coat(number));
+        if let Some(coat) = history.on_the_gun() {
+            standing.now = FaceNow::OnTheGun;
+            standing.begun = Some(coat.begun);
+            return standing;
+        }
+        let Some(coat) = history.last_on() else {
+            if standing.next.is_none() {
+                standing.now = FaceNow::Finished;
+            }
+            return standing;
+        };
+        standing.begun = Some(coat.begun);
+        standing.finished = coat.finished;
+        let Some(sheet) = state.sheet(coat.layer) else {
+            return standing;
+        };
+        standing.cure = cure_dues(state, sheet, coat);
+        match standing.next {
+            Some((layer, _)) => standing.take_gap(state, number, sheet, coat, layer, watch),
+            None => standing.now = FaceNow::Finished,
+        }
+        standing
+    }
+
+    const fn bare(next: Option<(u32, u32)>) -> Self {
+        Self {
+            now: FaceNow::Bare,
+            next,
+            begun: None,
+            finished: None,
+            until: None,
+            recomputed: None,
+            look: None,
+            opens: None,
+            open_until: None,
+            wipe_until: None,
+            overnight: false,
+            wipe_flashes: false,
+            speed: None,
+            cure: Vec::new(),
+            turn: None,
+        }
+    }
+
+    fn take_gap(
+        &mut self,
+        state: &State,
+        number: usize,
+        sheet: &Sheet,
+        coat: &CoatOn,
+        next_layer: u32,
+        watch: &Watch,
+    ) {
+        let within_layer = next_layer == coat.layer;
+        let gap =
+            if within_layer { Some(&sheet.between_coats) } else { sheet.to_next_layer.as_ref() };
+        let Some(gap) = gap else {
+            // the sheet does not say: nothing holds, and nothing is claimed
+            self.now = FaceNow::Open;
+            return;
+        };
+        let history = &state.faces[number];
+        let factor = eye_factor(state, coat.layer);
+        let gap_on_face = GapOnFace::new(gap, sheet.wipe, history, coat, factor);
+        let edges = gap_on_face.edges(state);
+        let stands = gap_on_face.stands(&edges, watch);
+        self.take_edges(&edges);
+        self.now = match stands.now {
+            FaceNow::Flashing if !within_layer && !stands.wipe_flashes => FaceNow::LayerDone,
+            now => now,
+        };
+        self.until = stands.until;
+        self.overnight = stands.overnight;
+        self.wipe_flashes = stands.wipe_flashes;
+        let eye = gap.dulls.as_ref().unwrap_or(&gap.earliest);
+        let (timing, kind): (&Timing, Kind) = match edges.look {
+            Some(_) => (eye, Kind::Eye),
+            None => (&gap.earliest, Kind::Minimum),
+        };
+        self.speed = Some(speed(timing, kind, &state.readings));
+    }
+
+    fn take_edges(&mut self, edges: &Edges) {
+        self.look = edges.look;
+        self.opens = edges.opens;
+        self.open_until = edges.open_until;
+        self.wipe_until = edges.wipe_until;
+        let all = [edges.look, edges.opens, edges.open_until, edges.wipe_until];
+        self.recomputed = all.into_iter().flatten().find_map(|due| due.recomputed);
+    }
+
+    /// When a stage of cure is due.
+    #[must_use]
+    pub fn cure_due(&self, stage: CureStage) -> Option<Due> {
+        self.cure.iter().find(|cure| cure.stage == stage).map(|cure| cure.due)
+    }
+}
+
+/// The shop factor of a layer's eye clock.
+fn eye_factor(state: &State, layer: u32) -> f64 {
+    let sheet = state.layer(layer).map(|layer| &layer.sheet);
+    sheet.and_then(|sheet| state.factors.get(sheet)).copied().unwrap_or(1.0)
+}
+
+fn cure_dues(state: &State, sheet: &Sheet, coat: &CoatOn) -> Vec<CureDue> {
+    let Some(finished) = coat.finished else {
+        return Vec::new();
+    };
+    let cure = sheet.cure.iter().map(|cure| CureDue {
+        stage: cure.stage,
+        due: due(&cure.after, Kind::Minimum, finished, 1.0, &state.readings),
+    });
+    cure.collect()
+}
+
+/// Finds the faces that wait to be turned up: the first coat of a layer on a face that lies under
+/// another waits until that other has the layer and may be handled, and 'turned' was said.
+pub(super) fn settle_turns(session: &Session, faces: &mut [FaceStanding], watch: &Watch) {
+    for number in 0..faces.len() {
+        let Some(other) = session.plan().faces()[number].turned_after else {
+            continue;
+        };
+        let Some((layer, 1)) = faces[number].next else {
+            continue;
+        };
+        let state = session.state();
+        let done = state.layer_done(other, layer);
+        let other_finished = faces[other].finished.filter(|_| done);
+        let turned = state.faces[number].turned;
+        if other_finished.is_some_and(|finished| turned.is_some_and(|turned| turned >= finished)) {
+            continue;
+        }
+        let ready = faces[other].cure_due(CureStage::Handle).and_then(|due| due.moment());
+        let ready = ready.filter(|_| done);
+        // without a stated time to handle, the painter's word alone decides
+        let unknown = done && faces[other].cure_due(CureStage::Handle).is_none();
+        let may_be_turned = unknown || ready.is_some_and(|ready| watch.reached(ready));
+        faces[number].turn = Some(TurnWait { after: other, ready, may_be_turned });
+    }
+}

@@ -1,0 +1,155 @@
+//! What a stage still wants before a coat may begin.
+
+use crate::session::Session;
+use crate::session::clocks::DueAt;
+use crate::session::time::{Moment, Span};
+use crate::session::watch::Watch;
+use crate::work::system::Each;
+
+use super::Standing;
+use super::pot::PotNow;
+use super::step::StepNow;
+
+/// A reading older than this is stale, design.md.
+pub const STALE: Span = Span::from_hours(1);
+
+/// One thing that is wanted.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Wanting {
+    /// A step is to be done.
+    Step {
+        /// Its id.
+        step: String,
+        /// Whether a break overnight brought it back.
+        again: bool,
+    },
+    /// A step waits for a stage of cure.
+    StepNotYet {
+        /// Its id.
+        step: String,
+        /// Until when; nothing where it cannot be told.
+        until: Option<Moment>,
+    },
+    /// The wait after a step runs.
+    StepWait {
+        /// Its id.
+        step: String,
+        /// Until when.
+        until: Option<DueAt>,
+    },
+    /// A check is to be answered.
+    Check {
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat, counted from 1; 0 for a check of the layer.
+        coat: u32,
+        /// Its id.
+        check: String,
+    },
+    /// A reading of air and surface.
+    Reading,
+    /// A pot is to be mixed.
+    Pot {
+        /// For which layer, counted from 1.
+        layer: u32,
+    },
+    /// A mixed pot stands.
+    Stand {
+        /// Its letter.
+        pot: String,
+        /// Until when.
+        until: Option<DueAt>,
+    },
+}
+
+/// What is wanted before a coat of a layer.
+pub struct Gate<'a> {
+    session: &'a Session,
+    standing: &'a Standing,
+    watch: &'a Watch,
+}
+
+impl<'a> Gate<'a> {
+    /// A gate at the moment of `watch`.
+    #[must_use]
+    pub const fn new(session: &'a Session, standing: &'a Standing, watch: &'a Watch) -> Self {
+        Self { session, standing, watch }
+    }
+
+    /// Everything wanted before `coat` of `layer`, in the order of work.
+    #[must_use]
+    pub fn wanting(&self, layer: u32, coat: u32) -> Vec<Wanting> {
+        let mut wanting = self.steps();
+        wanting.extend(self.checks(layer, 0, Each::Layer));
+        let begun = self.session.state().faces.iter().any(|face| face.coats_on(layer) > 0);
+        if !begun && self.reading_wanted() {
+            wanting.push(Wanting::Reading);
+        }
+        wanting.extend(self.pot(layer));
+        wanting.extend(self.checks(layer, coat, Each::Coat));
+        wanting
+    }
+
+    /// The first thing wanted of the steps in work.
+    #[must_use]
+    pub fn steps(&self) -> Vec<Wanting> {
+        let steps = self.standing.steps.iter();
+        steps
+            .filter_map(|step| {
+                let id = step.id.clone();
+                match step.now {
+                    StepNow::ToDo => Some(Wanting::Step { step: id, again: step.again }),
+                    StepNow::NotYet => {
+                        Some(Wanting::StepNotYet { step: id, until: step.not_before })
+                            .filter(|_| !self.went_past(&format!("early {}", step.id)))
+                            .or_else(|| Some(Wanting::Step { step: step.id.clone(), again: false }))
+                    }
+                    StepNow::Waiting => {
+                        Some(Wanting::StepWait { step: id, until: step.wait.map(|wait| wait.at) })
+                    }
+                    StepNow::Done => None,
+                }
+            })
+            .collect()
+    }
+
+    fn went_past(&self, hold: &str) -> bool {
+        self.session.state().went_past(hold)
+    }
+
+    fn checks(&self, layer: u32, coat: u32, each: Each) -> Vec<Wanting> {
+        let state = self.session.state();
+        let Some(planned) = state.layer(layer) else {
+            return Vec::new();
+        };
+        let open = planned.ready.iter().filter(|check| check.each == each);
+        open.map(|check| (layer, coat, check.id.clone()))
+            .filter(|key| !state.checks.contains(key))
+            .map(|(layer, coat, check)| Wanting::Check { layer, coat, check })
+            .collect()
+    }
+
+    /// Whether a reading is missing or stale, and the painter did not just say that none can be
+    /// taken.
+    #[must_use]
+    pub fn reading_wanted(&self) -> bool {
+        let state = self.session.state();
+        let last = state.readings.last().map(|taken| taken.at).max(state.reading_skipped);
+        last.is_none_or(|last| self.watch.reached(last.plus(STALE)))
+    }
+
+    fn pot(&self, layer: u32) -> Option<Wanting> {
+        let in_use = self.session.state().pot_in_use(layer);
+        let Some(pot) = in_use.and_then(|pot| self.standing.pot(&pot.id)) else {
+            return Some(Wanting::Pot { layer });
+        };
+        match pot.now {
+            PotNow::Good => None,
+            PotNow::Standing => Some(Wanting::Stand {
+                pot: pot.id.clone(),
+                until: pot.stands_until.map(|due| due.at),
+            }),
+            PotNow::StopAndClean | PotNow::Dead | PotNow::Emptied => Some(Wanting::Pot { layer }),
+        }
+    }
+}

@@ -1,0 +1,180 @@
+//! What speaks against beginning a coat. Only intentions meet a hold; a fact is flagged with it.
+
+use std::fmt;
+
+use crate::session::Session;
+use crate::session::clocks::DueAt;
+use crate::session::time::Moment;
+use crate::session::watch::Watch;
+
+use super::Standing;
+use super::face::FaceNow;
+use super::gate::{Gate, Wanting};
+use super::pot::PotNow;
+
+/// One hold. Its text form is what the log keeps.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Hold {
+    /// A step of preparation is not done, or waits.
+    Wanting(Wanting),
+    /// Too early for the next coat.
+    TooEarly {
+        /// The face's id.
+        face: String,
+        /// Until when.
+        until: Option<DueAt>,
+    },
+    /// Nobody looked whether it has dulled.
+    LookFirst {
+        /// The face's id.
+        face: String,
+    },
+    /// A wipe or scuff must come first.
+    WipeFirst {
+        /// The face's id.
+        face: String,
+    },
+    /// It must be sanded first.
+    SandFirst {
+        /// The face's id.
+        face: String,
+    },
+    /// It is not turned up yet.
+    NotTurned {
+        /// The face's id.
+        face: String,
+    },
+    /// It has all its coats.
+    AllOn {
+        /// The face's id.
+        face: String,
+    },
+    /// An earlier layer is not on every face.
+    LayerBefore {
+        /// The layer in work, counted from 1.
+        layer: u32,
+    },
+    /// Coats are still to be sprayed.
+    CoatsLeft,
+    /// The last cure is not over.
+    CureRuns {
+        /// Until when; nothing where it cannot be told.
+        until: Option<Moment>,
+    },
+    /// The pot is past its last trigger.
+    StopAndClean {
+        /// Its letter.
+        pot: String,
+    },
+    /// The pot is past its life.
+    PotDead {
+        /// Its letter.
+        pot: String,
+    },
+}
+
+impl fmt::Display for Hold {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Wanting(wanting) => wanting.fmt(f),
+            Self::TooEarly { face, .. } => write!(f, "too-early {face}"),
+            Self::LookFirst { face } => write!(f, "look {face}"),
+            Self::WipeFirst { face } => write!(f, "wipe {face}"),
+            Self::SandFirst { face } => write!(f, "sand {face}"),
+            Self::NotTurned { face } => write!(f, "turn {face}"),
+            Self::AllOn { face } => write!(f, "all-on {face}"),
+            Self::LayerBefore { layer } => write!(f, "layer {layer}"),
+            Self::CoatsLeft => write!(f, "coats-left"),
+            Self::CureRuns { .. } => write!(f, "cure"),
+            Self::StopAndClean { pot } => write!(f, "stop-and-clean {pot}"),
+            Self::PotDead { pot } => write!(f, "dead {pot}"),
+        }
+    }
+}
+
+impl fmt::Display for Wanting {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Step { step, .. } => write!(f, "step {step}"),
+            Self::StepNotYet { step, .. } => write!(f, "early {step}"),
+            Self::StepWait { step, .. } => write!(f, "wait {step}"),
+            Self::Check { layer, coat, check } => write!(f, "check {layer}.{coat} {check}"),
+            Self::Reading => write!(f, "reading"),
+            Self::Pot { layer } => write!(f, "pot {layer}"),
+            Self::Stand { pot, .. } => write!(f, "stand {pot}"),
+        }
+    }
+}
+
+/// What speaks against beginning the next coat of a face now.
+#[must_use]
+pub fn holds_on_begin(
+    session: &Session,
+    standing: &Standing,
+    face: usize,
+    watch: &Watch,
+) -> Vec<Hold> {
+    let id = session.plan().faces()[face].id.clone();
+    let at = &standing.faces[face];
+    let Some((layer, coat)) = at.next else {
+        return vec![Hold::AllOn { face: id }];
+    };
+    let mut holds = Vec::new();
+    if let Some(in_work) = standing.layer.filter(|in_work| *in_work < layer) {
+        holds.push(Hold::LayerBefore { layer: in_work });
+    }
+    if at.turn.is_some() {
+        holds.push(Hold::NotTurned { face: id.clone() });
+    }
+    match at.now {
+        FaceNow::Flashing | FaceNow::LayerDone => {
+            holds.push(Hold::TooEarly { face: id, until: at.until });
+        }
+        FaceNow::Look => holds.push(Hold::LookFirst { face: id }),
+        FaceNow::Wipe => holds.push(Hold::WipeFirst { face: id }),
+        FaceNow::Sand => holds.push(Hold::SandFirst { face: id }),
+        _ => {}
+    }
+    holds.extend(pot_holds(session, standing, layer));
+    let gate = Gate::new(session, standing, watch);
+    // a reading is asked for, but its lack alone holds nothing: the clocks say 'air not known'
+    let wanting = gate
+        .wanting(layer, coat)
+        .into_iter()
+        .filter(|wanting| !matches!(wanting, Wanting::Reading) && !has_old_pot(wanting, &holds));
+    let wanting: Vec<Hold> = wanting.map(Hold::Wanting).collect();
+    holds.extend(wanting);
+    holds
+}
+
+fn has_old_pot(wanting: &Wanting, holds: &[Hold]) -> bool {
+    matches!(wanting, Wanting::Pot { .. })
+        && holds.iter().any(|hold| matches!(hold, Hold::StopAndClean { .. } | Hold::PotDead { .. }))
+}
+
+fn pot_holds(session: &Session, standing: &Standing, layer: u32) -> Option<Hold> {
+    let pot = session.state().pot_in_use(layer)?;
+    match standing.pot(&pot.id)?.now {
+        PotNow::StopAndClean => Some(Hold::StopAndClean { pot: pot.id.clone() }),
+        PotNow::Dead => Some(Hold::PotDead { pot: pot.id.clone() }),
+        _ => None,
+    }
+}
+
+/// What speaks against closing the session now.
+#[must_use]
+pub fn holds_on_close(session: &Session, standing: &Standing, watch: &Watch) -> Vec<Hold> {
+    if standing.layer.is_some() {
+        return vec![Hold::CoatsLeft];
+    }
+    let mut holds: Vec<Hold> =
+        Gate::new(session, standing, watch).steps().into_iter().map(Hold::Wanting).collect();
+    let ends = standing.faces.iter().flat_map(|face| &face.cure).map(|cure| cure.due.moment());
+    let running: Vec<_> = ends.filter(|end| end.is_none_or(|end| !watch.reached(end))).collect();
+    if !running.is_empty() {
+        let known = running.iter().all(Option::is_some);
+        let until = running.into_iter().flatten().max().filter(|_| known);
+        holds.push(Hold::CureRuns { until });
+    }
+    holds
+}

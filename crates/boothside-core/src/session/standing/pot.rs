@@ -1,0 +1,102 @@
+//! Where a pot stands.
+
+use crate::session::clocks::{Due, Kind, Speed, due, speed};
+use crate::session::state::{Pot, State};
+use crate::session::time::{Moment, Span};
+use crate::session::watch::Watch;
+
+/// The states of a pot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PotNow {
+    /// Mixed, and standing before it may be used.
+    Standing,
+    /// It may be sprayed.
+    Good,
+    /// Past its last trigger: stop and clean.
+    StopAndClean,
+    /// Past its life.
+    Dead,
+    /// Emptied.
+    Emptied,
+}
+
+/// Where a pot stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PotStanding {
+    /// Its letter.
+    pub id: String,
+    /// Its layer, counted from 1.
+    pub layer: u32,
+    /// Its state.
+    pub now: PotNow,
+    /// When activator met base; nothing for a one-part material.
+    pub born: Option<Moment>,
+    /// When its stand is over.
+    pub stands_until: Option<Due>,
+    /// The last trigger: its life less the reserve for cleaning the gun.
+    pub last_trigger: Option<Moment>,
+    /// The end of its life.
+    pub dead: Option<Due>,
+    /// How its life runs.
+    pub speed: Option<Speed>,
+    /// How much went in, mL.
+    pub amount_ml: Option<f64>,
+}
+
+impl PotStanding {
+    pub(super) fn of(state: &State, pot: &Pot, watch: &Watch) -> Self {
+        let sheet = state.sheet(pot.layer);
+        let readings = &state.readings;
+        let born = sheet.is_some_and(|sheet| sheet.reacts()).then_some(pot.mixed);
+        let induction = sheet.and_then(|sheet| sheet.induction.as_ref());
+        let stands_until =
+            induction.map(|induction| due(&induction.stand, Kind::Stand, pot.mixed, 1.0, readings));
+        let after_stand = induction.filter(|induction| !induction.inside_pot_life);
+        let life_from = match (after_stand, stands_until.and_then(|due| due.moment())) {
+            (Some(_), Some(end)) => born.map(|_| end),
+            _ => born,
+        };
+        let pot_life = sheet.and_then(|sheet| sheet.pot_life.as_ref());
+        let dead = pot_life
+            .zip(life_from)
+            .map(|(pot_life, from)| due(&pot_life.life, Kind::PotLife, from, 1.0, readings));
+        let reserve = pot_life.map_or(0.0, |pot_life| pot_life.cleaning_reserve_s);
+        let last_trigger = dead
+            .and_then(|due| due.moment())
+            .map(|dead| dead.minus(Span::from_seconds(reserve)).max(pot.mixed));
+        let mut standing = Self {
+            id: pot.id.clone(),
+            layer: pot.layer,
+            now: PotNow::Good,
+            born,
+            stands_until,
+            last_trigger,
+            dead,
+            speed: pot_life.map(|pot_life| speed(&pot_life.life, Kind::PotLife, readings)),
+            amount_ml: pot.amount_ml,
+        };
+        standing.now = standing.state_at(state, pot, watch);
+        standing
+    }
+
+    fn state_at(&self, state: &State, pot: &Pot, watch: &Watch) -> PotNow {
+        if pot.emptied.is_some() {
+            return PotNow::Emptied;
+        }
+        if self.dead.and_then(|due| due.moment()).is_some_and(|dead| watch.reached(dead)) {
+            return PotNow::Dead;
+        }
+        if self.last_trigger.is_some_and(|last| watch.reached(last)) {
+            return PotNow::StopAndClean;
+        }
+        let stood = match self.stands_until {
+            Some(due) => due.moment().is_some_and(|until| watch.reached(until)),
+            None => true,
+        };
+        if stood || state.went_past(&format!("stand {}", pot.id)) {
+            PotNow::Good
+        } else {
+            PotNow::Standing
+        }
+    }
+}
