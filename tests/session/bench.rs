@@ -1,0 +1,137 @@
+//! A bench to play sessions on: the example job, entries made at given minutes.
+
+use std::collections::BTreeMap;
+
+use boothside_core::board::{Board, Next, board};
+use boothside_core::session::command::Command;
+use boothside_core::session::entry::{By, Entry, Seen};
+use boothside_core::session::event::{Event, LOG_FORMAT, Opening, Reading};
+use boothside_core::session::time::{Moment, Span};
+use boothside_core::session::{Refusal, Session, Told, decide};
+use boothside_core::work::job::FullJob;
+
+macro_rules! example {
+    ($file:literal) => {
+        include_str!(concat!("../../assets/example/", $file))
+    };
+}
+
+fn parse<T: serde::de::DeserializeOwned>(text: &str) -> T {
+    serde_json::from_str(text).expect("an example file")
+}
+
+/// The example job.
+pub(crate) fn example_work() -> FullJob {
+    let parts = [
+        ("hatch", example!("parts/hatch.json")),
+        ("cuff", example!("parts/cuff.json")),
+        ("door", example!("parts/door.json")),
+        ("rudder", example!("parts/rudder.json")),
+    ];
+    let sheets = [
+        ("grey-primer", example!("sheets/grey-primer.json")),
+        ("harbour-blue", example!("sheets/harbour-blue.json")),
+    ];
+    let work = FullJob {
+        job: parse(example!("jobs/float-set.json")),
+        system: parse(example!("systems/two-layer-float.json")),
+        parts: parts.into_iter().map(|(name, text)| (name.to_owned(), parse(text))).collect(),
+        sheets: sheets.into_iter().map(|(name, text)| (name.to_owned(), parse(text))).collect(),
+        shop: parse(example!("shop.json")),
+    };
+    assert_eq!(work.check(), Vec::new());
+    work
+}
+
+/// Minutes of session time.
+pub(crate) fn min(minutes: f64) -> Moment {
+    Moment::OPENING.plus(Span::from_seconds(minutes * 60.0))
+}
+
+/// A session being played.
+#[derive(Clone)]
+pub(crate) struct Bench {
+    pub(crate) session: Session,
+    pub(crate) now: Moment,
+}
+
+impl Bench {
+    pub(crate) fn new(work: FullJob) -> Self {
+        let opening =
+            Opening { format: LOG_FORMAT, rehearsal: false, work, factors: BTreeMap::new() };
+        let first = Entry {
+            n: 0,
+            t_ms: Moment::OPENING,
+            at: "2026-05-12T10:00:00.000-05:00".into(),
+            by: By::Key,
+            when_ms: None,
+            events: vec![Event::Opened(Box::new(opening))],
+            breaks: Vec::new(),
+            seen: Seen::default(),
+            anchor: None,
+        };
+        Self { session: Session::open(vec![first]).expect("a session"), now: Moment::OPENING }
+    }
+
+    pub(crate) fn example() -> Self {
+        Self::new(example_work())
+    }
+
+    pub(crate) fn board(&self) -> Board {
+        board(&self.session, self.now)
+    }
+
+    pub(crate) fn try_tell(&mut self, command: &Command, when: Option<Moment>) -> Result<u64, Refusal> {
+        let told = Told { when, ..Told::now(self.now, "") };
+        let entry = decide(&self.session, command, &told)?;
+        let n = entry.n;
+        self.session.apply(entry);
+        Ok(n)
+    }
+
+    pub(crate) fn tell(&mut self, command: Command) -> u64 {
+        match self.try_tell(&command, None) {
+            Ok(n) => n,
+            Err(refusal) => panic!("{command:?} at {:?}: {refusal}", self.now),
+        }
+    }
+
+    /// Goes on to a minute of the session.
+    pub(crate) fn at(&mut self, minutes: f64) -> &mut Self {
+        self.now = min(minutes);
+        self
+    }
+
+    pub(crate) fn pass(&mut self, minutes: f64) -> &mut Self {
+        self.now = self.now.plus(Span::from_seconds(minutes * 60.0));
+        self
+    }
+
+    pub(crate) fn read(&mut self, air_c: f64, humidity_pct: f64) -> u64 {
+        self.tell(Command::Read(Reading {
+            air_c: Some(air_c),
+            humidity_pct: Some(humidity_pct),
+            ..Reading::default()
+        }))
+    }
+
+    /// What SPACE does; a wait passes to its end, a reading is 20 °C, 50 %.
+    pub(crate) fn space(&mut self) -> Next {
+        let next = self.board().next;
+        match &next {
+            Next::Wait { until, what } => {
+                let until = until.and_then(|until| until.moment());
+                self.now = until.unwrap_or_else(|| panic!("{what:?} never comes"));
+            }
+            Next::Reading => {
+                self.read(20.0, 50.0);
+            }
+            Next::Over => {}
+            action => {
+                let command = action.command(&self.session).expect("a command");
+                self.tell(command);
+            }
+        }
+        next
+    }
+}
