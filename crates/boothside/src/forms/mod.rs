@@ -1,0 +1,76 @@
+//! Small forms: fields of text, checked on the spot. What was typed stays until it is right or
+//! the form is left.
+
+/// Which form.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FormKind {
+    /// A reading of air and surface.
+    Reading,
+    /// A pot was mixed.
+    Pot,
+    /// A pot was topped up.
+    TopUp,
+    /// The true time of the last key.
+    TrueTime,
+    /// A note.
+    Note,
+    /// A figure to mend.
+    Figure,
+}
+
+/// Which field of a form.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FieldName {
+    /// Air temperature.
+    Air,
+    /// Humidity.
+    Humidity,
+    /// Coldest surface.
+    Surface,
+    /// Warmest surface.
+    SurfaceWarmest,
+    /// The mixed pot.
+    PotTemperature,
+    /// When it was.
+    When,
+    /// How much.
+    Amount,
+    /// Lot of the component with this number.
+    Lot(usize),
+    /// Free text.
+    Text,
+    /// Which figure.
+    Figure,
+    /// Its new value.
+    Value,
+    /// Why.
+    Why,
+}
+
+/// One field.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Field {
+    /// Which.
+    pub name: FieldName,
+    /// What stands before it.
+    pub label: String,
+    /// What was typed.
+    pub text: String,
+    /// What is accepted, as an example.
+    pub hint: String,
+    /// What is wrong with it.
+    pub error: Option<String>,
+}
+
+/// A form being filled in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Form {
+    /// Which.
+    pub kind: FormKind,
+    /// What stands above it.
+    pub title: String,
+    /// Its fields.
+    pub fields: Vec<Field>,
+    /// The number of the field that is typed in.
+    pub focus: usize,
+}

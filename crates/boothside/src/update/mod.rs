@@ -1,0 +1,4 @@
+//! Keys and time in, commands out.
+
+pub mod scene;
+pub mod table;

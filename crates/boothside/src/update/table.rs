@@ -1,0 +1,180 @@
+//! The one table of commands: key, name, what it does. Help, bottom line and docs come from it.
+
+/// What a key does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Do {
+    /// The next thing.
+    Next,
+    /// Act on the chosen face; with none chosen, go on past a wait.
+    Act,
+    /// Choose the face before.
+    Up,
+    /// Choose the face after.
+    Down,
+    /// It has dulled.
+    Dulled,
+    /// Still wet.
+    StillWet,
+    /// The rest of this coat is on.
+    RestOn,
+    /// A reading.
+    Reading,
+    /// Mix.
+    Mix,
+    /// Cup refilled.
+    CupFilled,
+    /// Other facts of the chosen face.
+    OtherFacts,
+    /// Pause or go on.
+    Pause,
+    /// A note.
+    Note,
+    /// Take back.
+    TakeBack,
+    /// A minute earlier.
+    Earlier,
+    /// The true time of the last key.
+    TrueTime,
+    /// Mend a figure.
+    Figure,
+    /// Silence.
+    Silence,
+    /// The clocks screen.
+    Clocks,
+    /// All keys.
+    Keys,
+    /// Leave.
+    Leave,
+    /// Rehearsal: on to the next due clock.
+    JumpOn,
+    /// Rehearsal: faster.
+    Faster,
+    /// Rehearsal: slower.
+    Slower,
+}
+
+/// A key of the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Key {
+    /// A printable key.
+    Char(char),
+    /// Enter.
+    Enter,
+    /// Arrow up.
+    Up,
+    /// Arrow down.
+    Down,
+}
+
+/// Where a key applies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Applies {
+    /// In every session.
+    Session,
+    /// In a rehearsal only.
+    Rehearsal,
+}
+
+/// One row of the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct KeyRow {
+    /// What it does.
+    pub does: Do,
+    /// The key.
+    pub key: Key,
+    /// Another key that does the same: presenter, pedal.
+    pub also: Option<&'static str>,
+    /// How the key is shown.
+    pub shown: &'static str,
+    /// A short name for the bottom line.
+    pub short: &'static str,
+    /// What it does, in a sentence.
+    pub long: &'static str,
+    /// Whether a repeat within a second counts again.
+    pub repeats: bool,
+    /// Where it applies.
+    pub applies: Applies,
+}
+
+const fn row(
+    does: Do,
+    key: Key,
+    shown: &'static str,
+    short: &'static str,
+    long: &'static str,
+) -> KeyRow {
+    KeyRow { does, key, also: None, shown, short, long, repeats: false, applies: Applies::Session }
+}
+
+const fn repeating(row: KeyRow) -> KeyRow {
+    KeyRow { repeats: true, ..row }
+}
+
+const fn also(row: KeyRow, key: &'static str) -> KeyRow {
+    KeyRow { also: Some(key), ..row }
+}
+
+const fn rehearsal(row: KeyRow) -> KeyRow {
+    KeyRow { applies: Applies::Rehearsal, repeats: true, ..row }
+}
+
+/// Every key, in the order in which help shows them.
+pub const TABLE: &[KeyRow] = &[
+    also(
+        row(
+            Do::Next,
+            Key::Char(' '),
+            "SPACE",
+            "next",
+            "does the next thing; the line above says what that is",
+        ),
+        "PageDown",
+    ),
+    row(
+        Do::Act,
+        Key::Enter,
+        "Enter",
+        "act",
+        "acts on the chosen face; with none chosen, goes on past a wait",
+    ),
+    repeating(row(Do::Up, Key::Up, "↑", "choose", "chooses the face before")),
+    repeating(row(Do::Down, Key::Down, "↓", "choose", "chooses the face after")),
+    row(Do::Dulled, Key::Char('d'), "d", "dulled", "the face has dulled"),
+    row(Do::StillWet, Key::Char('w'), "w", "still wet", "the face is still wet: look again later"),
+    row(Do::RestOn, Key::Char('k'), "k", "rest on", "the rest of this coat is on"),
+    also(row(Do::TakeBack, Key::Char('u'), "u", "take back", "takes back the last key"), "PageUp"),
+    repeating(row(
+        Do::Earlier,
+        Key::Char('b'),
+        "b",
+        "minute earlier",
+        "the last key happened a minute earlier",
+    )),
+    row(Do::TrueTime, Key::Char('t'), "t", "true time", "tells when the last key truly happened"),
+    row(Do::Reading, Key::Char('a'), "a", "air", "a reading of air and surface"),
+    row(Do::Mix, Key::Char('m'), "m", "mix", "a pot: mixed, topped up, emptied; gun cleaned"),
+    row(Do::CupFilled, Key::Char('c'), "c", "cup", "the gun's cup was filled"),
+    row(
+        Do::OtherFacts,
+        Key::Char('o'),
+        "o",
+        "other facts",
+        "other facts of the chosen face: skipped, wiped off, extra coat, touched up, wiped, …",
+    ),
+    row(Do::Pause, Key::Char('p'), "p", "pause", "work is interrupted, or goes on; clocks run on"),
+    row(Do::Note, Key::Char('n'), "n", "note", "a note for the record"),
+    row(Do::Figure, Key::Char('v'), "v", "mend figure", "mends a mistyped figure of the sheets"),
+    row(Do::Silence, Key::Char('s'), "s", "silence", "no bell for what is due now"),
+    row(Do::Clocks, Key::Char('1'), "1", "clocks", "shows the clocks"),
+    row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),
+    repeating(row(
+        Do::Leave,
+        Key::Char('q'),
+        "q",
+        "leave",
+        "twice: leaves; the session stays open and its clocks run on",
+    )),
+    rehearsal(row(Do::JumpOn, Key::Char('j'), "j", "jump on", "on to the next due clock")),
+    rehearsal(row(Do::Faster, Key::Char('+'), "+", "faster", "the rehearsal runs faster")),
+    rehearsal(row(Do::Slower, Key::Char('-'), "-", "slower", "the rehearsal runs slower")),
+];
