@@ -1,4 +1,6 @@
 //! The program: screens, keys, clocks of the machine.
 
 pub mod forms;
+pub mod shell;
 pub mod update;
+pub mod view;

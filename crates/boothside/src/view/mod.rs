@@ -1,0 +1,4 @@
+//! Board to picture.
+
+pub mod theme;
+pub mod widgets;
