@@ -126,7 +126,9 @@ pub fn area(value: Area, system: System) -> String {
 #[must_use]
 pub fn length(value: Length, system: System) -> String {
     match system {
-        System::Metric if value.m().abs() < 0.9995 => format!("{} cm", number(value.m() * 100.0, 1)),
+        System::Metric if value.m().abs() < 0.9995 => {
+            format!("{} cm", number(value.m() * 100.0, 1))
+        }
         System::Metric => format!("{} m", number(value.m(), 2)),
         System::Us => format!("{} in", number(value.m() / 0.0254, 2)),
     }
@@ -165,7 +167,10 @@ pub fn flow(value: Flow, system: System) -> String {
     match system {
         System::Metric => format!("{} m³/h", significant(value.m3_per_h())),
         System::Us => {
-            format!("{} cfm", significant(value.m3_per_h() * 1e6 / 60.0 / ML_PER_FT3))
+            format!(
+                "{} cfm",
+                significant(value.m3_per_h() * 1e6 / 60.0 / ML_PER_FT3)
+            )
         }
     }
 }
@@ -247,9 +252,15 @@ mod tests {
     fn quantities_are_shown_in_either_system() {
         let us = System::Us;
         let metric = System::Metric;
-        assert_eq!(temperature(Temperature::from_celsius(-0.01), metric), "0.0 °C");
+        assert_eq!(
+            temperature(Temperature::from_celsius(-0.01), metric),
+            "0.0 °C"
+        );
         assert_eq!(temperature(Temperature::from_celsius(18.3), us), "64.9 °F");
-        assert_eq!(temperature_delta(TemperatureDelta::from_kelvin(10.0), us), "18.0 °F");
+        assert_eq!(
+            temperature_delta(TemperatureDelta::from_kelvin(10.0), us),
+            "18.0 °F"
+        );
         assert_eq!(volume(Volume::from_ml(205.56), metric), "206 mL");
         assert_eq!(volume(Volume::from_ml(7570.8), us), "2.00 gal");
         assert_eq!(mass(Mass::from_g(223.04), metric), "223.0 g");

@@ -61,6 +61,10 @@ impl fmt::Display for Problem {
 
 impl UnitError {
     pub(super) fn new(given: &str, problem: Problem, accepted: &'static str) -> Self {
-        Self { given: given.trim().to_owned(), problem, accepted }
+        Self {
+            given: given.trim().to_owned(),
+            problem,
+            accepted,
+        }
     }
 }
