@@ -6,5 +6,5 @@ pub mod show;
 
 pub use quantity::{
     ActivationEnergy, Area, Density, Film, Flow, Humidity, KinematicViscosity, Length, Mass,
-    Pressure, Share, Temperature, TemperatureDelta, VapourVolume, Volume,
+    Moment, Pressure, Share, Temperature, TemperatureDelta, VapourVolume, Volume,
 };

@@ -92,6 +92,9 @@ quantity!(/// An activation energy, kJ/mol.
 quantity!(/// The vapour that a volume of solvent gives, m³ of vapour per litre of solvent.
     VapourVolume, from_m3_per_l, m3_per_l);
 
+quantity!(/// A mass at an arm, g·m, positive aft of the hinge.
+    Moment, from_g_m, g_m);
+
 additive!(TemperatureDelta, Volume, Mass, Film, Area, Length, Pressure);
 
 impl std::ops::Sub for Temperature {

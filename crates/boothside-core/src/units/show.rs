@@ -15,7 +15,7 @@ pub enum System {
     Us,
 }
 
-const ML_PER_GAL: f64 = 3785.411_784;
+const ML_PER_GAL: f64 = 3_785.411_784;
 const G_PER_LB: f64 = 453.592_37;
 const M2_PER_FT2: f64 = 0.092_903_04;
 const ML_PER_FT3: f64 = 28_316.846_592;

@@ -97,7 +97,7 @@ fn unit_length(text: &str) -> usize {
         .unwrap_or(text.len())
 }
 
-const ML_PER_GAL: f64 = 3785.411_784;
+const ML_PER_GAL: f64 = 3_785.411_784;
 const ML_PER_FT3: f64 = 28_316.846_592;
 const G_PER_LB: f64 = 453.592_37;
 const M_PER_IN: f64 = 0.0254;
@@ -224,7 +224,7 @@ pub(super) const PRESSURE: Scale = Scale {
         (&["kpa"], 1000.0),
         (&["bar"], 1e5),
         (&["psi"], PA_PER_PSI),
-        (&["inhg"], 3386.388_640_341),
+        (&["inhg"], 3_386.388_640_341),
         (&["mmhg"], 133.322_387_415),
     ],
     accepted: "22psi, 150kPa, 1.5bar, 1013hPa, 29.92inHg",
