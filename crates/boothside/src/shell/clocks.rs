@@ -7,6 +7,7 @@ pub mod hand;
 pub mod paced;
 pub mod session;
 pub mod wall;
+mod watch;
 
 use std::time::{Duration, Instant};
 

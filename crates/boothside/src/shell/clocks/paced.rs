@@ -7,8 +7,9 @@ use chrono::{DateTime, Utc};
 use thiserror::Error;
 
 use super::Look;
-use super::session::{Happened, Onward, Tick, Timekeeper, Watch};
+use super::session::{Happened, Tick, Timekeeper};
 use super::wall::WallStamp;
+use super::watch::{Onward, Watch};
 
 /// How many times faster than the hand's time a rehearsal runs: more than 0, at most 100 000 (a
 /// day in less than a second).
