@@ -7,14 +7,14 @@ const AGAIN_MS: i64 = 60_000;
 
 /// The bell.
 #[derive(Debug, Clone, Default)]
-pub struct Alarm {
+pub(super) struct Alarm {
     /// When it last rang for what is due and not answered, ms of the hand's time.
     rang_ms: Option<i64>,
 }
 
 impl Alarm {
     /// Time has passed and the board changed from `before` to `after`. Whether to ring.
-    pub fn came_due(&mut self, before: &Board, after: &Board, hand_ms: i64) -> bool {
+    pub(super) fn came_due(&mut self, before: &Board, after: &Board, hand_ms: i64) -> bool {
         let new = calls(after).into_iter().any(|call| !calls(before).contains(&call));
         if new {
             self.rang_ms = Some(hand_ms);
@@ -23,7 +23,7 @@ impl Alarm {
     }
 
     /// Whether it is time to ring again.
-    pub fn rings_again(&mut self, hand_ms: i64) -> bool {
+    pub(super) fn rings_again(&mut self, hand_ms: i64) -> bool {
         let due = self.next_ms().is_some_and(|next_ms| next_ms <= hand_ms);
         if due {
             self.rang_ms = Some(hand_ms);
@@ -33,12 +33,12 @@ impl Alarm {
 
     /// When it rings again, ms of the hand's time.
     #[must_use]
-    pub fn next_ms(&self) -> Option<i64> {
+    pub(super) fn next_ms(&self) -> Option<i64> {
         self.rang_ms.map(|rang_ms| rang_ms + AGAIN_MS)
     }
 
     /// A key answered.
-    pub fn answered(&mut self) {
+    pub(super) fn answered(&mut self) {
         self.rang_ms = None;
     }
 }

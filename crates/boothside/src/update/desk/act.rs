@@ -36,7 +36,8 @@ impl Desk {
             Do::Silence => self.say("silent until something else comes due", now),
             Do::Clocks => self.show(Screen::Clocks),
             Do::Keys => {
-                let screen = if self.screen == Screen::Keys { Screen::Clocks } else { Screen::Keys };
+                let screen =
+                    if self.screen == Screen::Keys { Screen::Clocks } else { Screen::Keys };
                 self.show(screen)
             }
             Do::Leave => self.leave(now),
@@ -108,7 +109,9 @@ impl Desk {
     /// The first press of an arrow chooses the face that SPACE speaks of, where there is one.
     fn first_to_choose(&self, by: isize) -> usize {
         match &self.board.next {
-            Next::CoatOn { face, .. } | Next::BeginCoat { face, .. } | Next::Dulled { face } => *face,
+            Next::CoatOn { face, .. } | Next::BeginCoat { face, .. } | Next::Dulled { face } => {
+                *face
+            }
             _ if by < 0 => self.board.faces.len().saturating_sub(1),
             _ => 0,
         }
@@ -135,8 +138,12 @@ impl Desk {
         let looks = self.board.faces.iter().enumerate().filter(|(_, face)| {
             matches!(face.at.now, FaceNow::Look | FaceNow::Flashing | FaceNow::LayerDone)
         });
-        let due = |face: &boothside_core::board::FaceRow| face.at.look.and_then(|look| look.moment());
-        looks.filter_map(|(number, face)| Some((due(face)?, number))).min().map(|(_, number)| number)
+        let due =
+            |face: &boothside_core::board::FaceRow| face.at.look.and_then(|look| look.moment());
+        looks
+            .filter_map(|(number, face)| Some((due(face)?, number)))
+            .min()
+            .map(|(_, number)| number)
     }
 
     fn rest_on(&mut self, now: &Now<'_>) -> Vec<Effect> {

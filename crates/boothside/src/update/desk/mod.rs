@@ -8,7 +8,7 @@ mod tell;
 
 use std::collections::BTreeMap;
 
-use boothside_core::board::{Board, Next, News, board, news};
+use boothside_core::board::{Board, News, Next, board, news};
 use boothside_core::session::Session;
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::{Anchor, Entry};
