@@ -46,23 +46,12 @@ fn damage(disk: &MemoryDisk, path: &Path) -> Option<Damage> {
 
 /// A line that chains, whatever it says.
 fn chained(body: &str, before: &[u8]) -> Vec<u8> {
-    let last = before
-        .split(|byte| *byte == b'\n')
-        .rfind(|line| !line.is_empty());
-    let chain = last.map_or(vec![b'0'; 64], |line| {
-        line[line.len() - 66..line.len() - 2].to_vec()
-    });
+    let last = before.split(|byte| *byte == b'\n').rfind(|line| !line.is_empty());
+    let chain = last.map_or(vec![b'0'; 64], |line| line[line.len() - 66..line.len() - 2].to_vec());
     let prefix = body.strip_suffix('}').expect("an object");
-    let hash = Sha256::new()
-        .chain_update(chain)
-        .chain_update(prefix)
-        .finalize();
+    let hash = Sha256::new().chain_update(chain).chain_update(prefix).finalize();
     let hex: String = hash.iter().map(|byte| format!("{byte:02x}")).collect();
-    [
-        before,
-        format!("{prefix},\"chain\":\"{hex}\"}}\n").as_bytes(),
-    ]
-    .concat()
+    [before, format!("{prefix},\"chain\":\"{hex}\"}}\n").as_bytes()].concat()
 }
 
 #[test]
@@ -83,10 +72,7 @@ fn cut_at_any_byte_the_whole_lines_are_there_and_the_rest_is_set_aside() {
         // a line whole but for its newline counts
         let whole = ends.iter().filter(|end| **end <= cut + 1).count();
         if whole == 0 {
-            assert!(
-                matches!(open(&disk, &path), Err(OpenError::Empty)),
-                "cut at {cut}"
-            );
+            assert!(matches!(open(&disk, &path), Err(OpenError::Empty)), "cut at {cut}");
             assert_eq!(disk.content(&path).expect("untouched"), bytes[..cut]);
             continue;
         }
@@ -137,11 +123,7 @@ fn with_any_byte_changed_there_is_named_damage_or_nothing_is_lost() {
                 (false, before) => (before, ends[before - 1]),
             };
             assert_eq!(damage.good, entries[..good], "{case}");
-            assert_eq!(
-                (damage.line, damage.byte),
-                (before as u64 + 1, byte as u64),
-                "{case}"
-            );
+            assert_eq!((damage.line, damage.byte), (before as u64 + 1, byte as u64), "{case}");
             assert_eq!(disk.content(&path).expect("untouched"), changed, "{case}");
         }
     }
@@ -170,23 +152,14 @@ fn a_session_goes_on_after_damage_and_after_damage_again() {
 
     let found = damage(&disk, &path).expect("damage");
     let mut second = continue_after(&disk, &found, stamp()).expect("a continuation");
-    assert_eq!(
-        second.writer.path(),
-        folder().join("2026-05-12-tail-2.jsonl")
-    );
+    assert_eq!(second.writer.path(), folder().join("2026-05-12-tail-2.jsonl"));
     assert_eq!(disk.content(&path).expect("untouched"), broken);
     let again = continue_after(&disk, &found, stamp());
     assert!(matches!(again, Err(ContinueError::Already(_))));
     let found_again = damage(&disk, &path).expect("damage");
-    assert_eq!(
-        found_again.continued_in.as_deref(),
-        Some(second.writer.path())
-    );
+    assert_eq!(found_again.continued_in.as_deref(), Some(second.writer.path()));
 
-    second
-        .writer
-        .append(&entry(4, vec![Event::Resumed {}]))
-        .expect("room");
+    second.writer.append(&entry(4, vec![Event::Resumed {}])).expect("room");
     let path_2 = second.writer.path().to_owned();
     drop(second.writer);
     let opened = reopened(&disk, &path_2);
@@ -246,10 +219,7 @@ fn what_is_newer_is_shown_and_not_written_to() {
     let (_, bytes) = saved(&MemoryDisk::new(), &folder(), &session(2));
     let head = r#"{"n":2,"t_ms":2000,"at":"x","by":"key","#;
     let cases = [
-        (
-            r#""events":[{"levitated":{"face":"fin-left"}}]}"#,
-            "levitated",
-        ),
+        (r#""events":[{"levitated":{"face":"fin-left"}}]}"#, "levitated"),
         (r#""events":[{"resumed":{"mood":"good"}}]}"#, "mood"),
         (r#""events":[],"weather":"fine"}"#, "weather"),
     ];
@@ -263,11 +233,7 @@ fn what_is_newer_is_shown_and_not_written_to() {
         };
         assert_eq!(numbers(&read.entries), [0, 1, 3]);
         assert_eq!(read.unknown[0].line, 3);
-        assert!(
-            read.unknown[0].why.contains(named),
-            "{}",
-            read.unknown[0].why
-        );
+        assert!(read.unknown[0].why.contains(named), "{}", read.unknown[0].why);
         assert_eq!(disk.content(&path).expect("untouched"), newer);
     }
 }
@@ -292,18 +258,11 @@ fn a_newer_format_is_named() {
 fn lines_that_chain_and_make_no_sense_are_damage() {
     let (_, bytes) = saved(&MemoryDisk::new(), &folder(), &session(2));
     let number = |n: u64| serde_json::to_string(&entry(n, vec![])).expect("json");
-    let deep = format!(
-        "{{\"n\":2,\"deep\":{}{}}}",
-        "[".repeat(5000),
-        "]".repeat(5000)
-    );
+    let deep = format!("{{\"n\":2,\"deep\":{}{}}}", "[".repeat(5000), "]".repeat(5000));
     let cases = [
         (number(3), "expected: 2"),
         (number(1), "expected: 2"),
-        (
-            r#"{"n":2,"t_ms":1,"t_ms":2,"at":"x","by":"key","events":[]}"#.into(),
-            "stands twice",
-        ),
+        (r#"{"n":2,"t_ms":1,"t_ms":2,"at":"x","by":"key","events":[]}"#.into(), "stands twice"),
         (deep, "recursion"),
         ("{\"n\":2,,}".into(), "JSON"),
     ];
@@ -323,10 +282,7 @@ fn a_key_twice_in_a_map_is_not_swallowed() {
     let (disk, path) = planted(&chained(&twice, b""));
     let damage = damage(&disk, &path).expect("damage");
     assert!(damage.why.to_string().contains("\"primer\" stands twice"));
-    assert!(matches!(
-        continue_after(&disk, &damage, stamp()),
-        Err(ContinueError::NothingGood)
-    ));
+    assert!(matches!(continue_after(&disk, &damage, stamp()), Err(ContinueError::NothingGood)));
 }
 
 #[test]

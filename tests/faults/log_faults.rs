@@ -42,10 +42,7 @@ fn holds(disk: &MemoryDisk, entries: &[Entry], said: usize, case: &str) {
     let there = opened.entries.len();
     assert_eq!(opened.entries, entries[..there], "{case}");
     assert!(there >= said, "{case}: {said} said, {there} there");
-    assert!(
-        there <= (said + 1).max(1),
-        "{case}: {said} said, {there} there"
-    );
+    assert!(there <= (said + 1).max(1), "{case}: {said} said, {there} there");
     let path = path.clone();
     drop(opened);
     common::reopened(disk, &path);
@@ -70,12 +67,7 @@ fn a_power_cut_at_any_call_loses_nothing_that_was_said_to_be_saved() {
                 disk.fail(call, Failure::PowerCut(bytes));
                 let said = save_all(&disk, &entries, 1);
                 disk.crash(loss);
-                holds(
-                    &disk,
-                    &entries,
-                    said,
-                    &format!("call {call}, {bytes}, {loss:?}"),
-                );
+                holds(&disk, &entries, said, &format!("call {call}, {bytes}, {loss:?}"));
             }
         }
     }
@@ -88,11 +80,7 @@ fn a_line_torn_at_any_byte_is_set_aside_or_whole() {
     let (_, bytes) = common::saved(&disk, &folder(), &entries);
     // of the double's calls the last two are the append and the sync of the last line
     let append = calls_needed(&entries) - 2;
-    let last_line = bytes
-        .split_inclusive(|b| *b == b'\n')
-        .next_back()
-        .expect("lines")
-        .len();
+    let last_line = bytes.split_inclusive(|b| *b == b'\n').next_back().expect("lines").len();
     for torn in 0..=last_line {
         let disk = MemoryDisk::new();
         disk.fail(append, Failure::PowerCut(torn));
@@ -100,11 +88,7 @@ fn a_line_torn_at_any_byte_is_set_aside_or_whole() {
         disk.crash(Loss::Keep(usize::MAX));
         let path = logs_in(&disk, &folder()).expect("a list")[0].clone();
         let there = disk.content(&path).expect("the log").len();
-        assert_eq!(
-            there,
-            bytes.len() - last_line + torn,
-            "the double tears where it is told"
-        );
+        assert_eq!(there, bytes.len() - last_line + torn, "the double tears where it is told");
         holds(&disk, &entries, 2, &format!("torn after {torn}"));
     }
 }
@@ -119,18 +103,9 @@ fn a_call_that_fails_is_made_good_by_the_next_attempt() {
                     let disk = MemoryDisk::new();
                     disk.fail(call, failure);
                     let said = save_all(&disk, &entries, 3);
-                    assert_eq!(
-                        said,
-                        entries.len(),
-                        "call {call}: one failure, two more tries"
-                    );
+                    assert_eq!(said, entries.len(), "call {call}: one failure, two more tries");
                     disk.crash(loss);
-                    holds(
-                        &disk,
-                        &entries,
-                        said,
-                        &format!("call {call}, {failure:?}, {loss:?}"),
-                    );
+                    holds(&disk, &entries, said, &format!("call {call}, {failure:?}, {loss:?}"));
                 }
             }
         }

@@ -21,9 +21,7 @@ fn a_second_writer_is_refused_and_told_who_has_it() {
     let (_root, path) = real();
     assert_eq!(holder(&RealDisk, &path).expect("an answer"), None);
     let first = open(&RealDisk, &path).expect("sound");
-    let own = Holder {
-        pid: Some(std::process::id()),
-    };
+    let own = Holder { pid: Some(std::process::id()) };
     match open(&RealDisk, &path) {
         Err(OpenError::Locked(other)) => assert_eq!(other, own),
         other => panic!("{other:?}"),
@@ -55,11 +53,7 @@ fn only_the_owner_can_read_what_is_written() {
     drop(open(&RealDisk, &path).expect("mended"));
     assert_eq!(mode(&root.path().join("data")), 0o700);
     assert_eq!(mode(&root.path().join("data/sessions")), 0o700);
-    for file in [
-        path.clone(),
-        lock_path(&path),
-        path.with_extension("torn-1"),
-    ] {
+    for file in [path.clone(), lock_path(&path), path.with_extension("torn-1")] {
         assert_eq!(mode(&file), 0o600, "{}", file.display());
     }
     let shop = root.path().join("shop.json");
@@ -116,20 +110,14 @@ fn a_follower_forgets_a_line_that_was_taken_back() {
     // a whole line whose sync failed comes, is told, and goes
     let note = |text: &str| entry(3, vec![Event::Note { text: text.into() }]);
     opened.writer.append(&note("one")).expect("room");
-    assert_eq!(
-        follower.look().expect("readable"),
-        News::More(vec![note("one")])
-    );
+    assert_eq!(follower.look().expect("readable"), News::More(vec![note("one")]));
     let with_one = fs::read(&path).expect("the log");
     fs::write(&path, &before).expect("written");
     assert_eq!(follower.look().expect("readable"), News::Anew(session(3)));
 
     // another of the same length stands in its place between two looks
     fs::write(&path, &with_one).expect("written");
-    assert_eq!(
-        follower.look().expect("readable"),
-        News::More(vec![note("one")])
-    );
+    assert_eq!(follower.look().expect("readable"), News::More(vec![note("one")]));
     fs::write(&path, &before).expect("written");
     drop(opened);
     let mut opened = open(&RealDisk, &path).expect("sound");
@@ -163,21 +151,10 @@ fn a_log_that_another_program_put_in_its_place_is_not_written_into_the_void() {
     fs::write(&beside, &bytes).expect("written");
     fs::rename(&beside, &path).expect("renamed");
     let next = entry(3, vec![Event::Resumed {}]);
-    opened
-        .writer
-        .append(&next)
-        .expect("the same content: it goes on there");
-    assert_eq!(
-        fs::read(&path)
-            .expect("the log")
-            .split(|b| *b == b'\n')
-            .count(),
-        5
-    );
+    opened.writer.append(&next).expect("the same content: it goes on there");
+    assert_eq!(fs::read(&path).expect("the log").split(|b| *b == b'\n').count(), 5);
     // other content: refused, and left alone
-    let edited = String::from_utf8(bytes)
-        .expect("text")
-        .replace("note 1", "note 7");
+    let edited = String::from_utf8(bytes).expect("text").replace("note 1", "note 7");
     fs::write(&path, &edited).expect("written");
     let next = entry(4, vec![Event::Resumed {}]);
     assert!(opened.writer.append(&next).is_err());
@@ -191,10 +168,7 @@ fn what_another_program_appended_is_set_aside_before_it_is_cut() {
     let mut bytes = fs::read(&path).expect("the log");
     bytes.extend_from_slice(b"a note by hand\n");
     fs::write(&path, &bytes).expect("written");
-    opened
-        .writer
-        .append(&entry(3, vec![Event::Resumed {}]))
-        .expect("room");
+    opened.writer.append(&entry(3, vec![Event::Resumed {}])).expect("room");
     let aside = fs::read(path.with_extension("torn-1")).expect("the copy");
     assert_eq!(aside, b"a note by hand\n");
     drop(opened);

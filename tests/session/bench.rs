@@ -81,7 +81,11 @@ impl Bench {
         board(&self.session, self.now)
     }
 
-    pub(crate) fn try_tell(&mut self, command: &Command, when: Option<Moment>) -> Result<u64, Refusal> {
+    pub(crate) fn try_tell(
+        &mut self,
+        command: &Command,
+        when: Option<Moment>,
+    ) -> Result<u64, Refusal> {
         let told = Told { when, ..Told::now(self.now, "") };
         let entry = decide(&self.session, command, &told)?;
         let n = entry.n;

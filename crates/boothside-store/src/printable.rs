@@ -49,9 +49,6 @@ mod tests {
 
     #[test]
     fn letters_of_any_language_stay() {
-        assert_eq!(
-            printable("Höhenflosse · 左 19.4 °C"),
-            "Höhenflosse · 左 19.4 °C"
-        );
+        assert_eq!(printable("Höhenflosse · 左 19.4 °C"), "Höhenflosse · 左 19.4 °C");
     }
 }

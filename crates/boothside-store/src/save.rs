@@ -22,10 +22,7 @@ pub struct SaveError {
 /// # Errors
 /// Names the folder that cannot be made.
 pub fn make_folders<D: Disk>(disk: &D, folder: &Path) -> Result<(), SaveError> {
-    let refused = |source| SaveError {
-        path: folder.to_owned(),
-        source,
-    };
+    let refused = |source| SaveError { path: folder.to_owned(), source };
     let parent = folder_of(folder);
     if disk.exists(folder).map_err(refused)? {
         // an earlier attempt may have ended between making it and making its name durable
@@ -42,15 +39,12 @@ pub fn make_folders<D: Disk>(disk: &D, folder: &Path) -> Result<(), SaveError> {
         Err(why) if why.kind() == io::ErrorKind::AlreadyExists => Ok(()),
         made => made,
     };
-    made.and_then(|()| disk.sync_folder(parent))
-        .map_err(refused)
+    made.and_then(|()| disk.sync_folder(parent)).map_err(refused)
 }
 
 /// The folder in which a file lies.
 pub(crate) fn folder_of(path: &Path) -> &Path {
-    let parent = path
-        .parent()
-        .filter(|parent| !parent.as_os_str().is_empty());
+    let parent = path.parent().filter(|parent| !parent.as_os_str().is_empty());
     parent.unwrap_or(Path::new("."))
 }
 
@@ -61,10 +55,7 @@ pub(crate) fn folder_of(path: &Path) -> &Path {
 /// Says what the disk said; the old file is then untouched, or the new one is in its place but
 /// its name is perhaps not durable yet.
 pub fn save_whole<D: Disk>(disk: &D, path: &Path, bytes: &[u8]) -> Result<(), SaveError> {
-    let refused = |source| SaveError {
-        path: path.to_owned(),
-        source,
-    };
+    let refused = |source| SaveError { path: path.to_owned(), source };
     let beside = write_beside(disk, path, bytes).map_err(refused)?;
     if let Err(why) = disk.rename(&beside, path) {
         let _ = disk.remove(&beside);

@@ -53,12 +53,7 @@ pub(crate) fn opening() -> Entry {
             parts: vec!["fin".into()],
             order: Vec::new(),
         },
-        system: System {
-            format: 1,
-            name: "One".into(),
-            layers: Vec::new(),
-            close: Vec::new(),
-        },
+        system: System { format: 1, name: "One".into(), layers: Vec::new(), close: Vec::new() },
         parts: [("fin".into(), part)].into(),
         sheets: [].into(),
         shop: Shop::default(),
@@ -78,9 +73,7 @@ pub(crate) fn session(count: u64) -> Vec<Entry> {
         let face = "fin-left".to_owned();
         let event = match n % 3 {
             0 => Event::Dulled { face },
-            1 => Event::Note {
-                text: format!("note {n}: \"18 °C\",\"chain\":\"no\"\n"),
-            },
+            1 => Event::Note { text: format!("note {n}: \"18 °C\",\"chain\":\"no\"\n") },
             _ => Event::StillWet { face },
         };
         entry(n, vec![event])

@@ -97,11 +97,7 @@ impl Flaw {
             file,
             line: placed.then(|| why.line()),
             column: placed.then(|| why.column()),
-            field: if field == "." {
-                String::new()
-            } else {
-                field.to_owned()
-            },
+            field: if field == "." { String::new() } else { field.to_owned() },
             given,
             accepted,
         }

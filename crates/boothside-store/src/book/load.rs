@@ -56,13 +56,7 @@ pub fn load_job(shelf: &impl Shelf, name: &str) -> Result<FullJob, BookError> {
     let (Some(system), Some(shop), true) = (system, shop, gather.flaws.is_empty()) else {
         return Err(BookError::Flawed(gather.flaws));
     };
-    let full = FullJob {
-        job,
-        system,
-        parts,
-        sheets,
-        shop,
-    };
+    let full = FullJob { job, system, parts, sheets, shop };
     let flaws = gather.flaws_together(name, &full);
     if flaws.is_empty() {
         return Ok(full);
@@ -98,20 +92,13 @@ pub fn check_text<T: Item>(file: PathBuf, bytes: &[u8]) -> Result<T, BookError> 
         return Ok(item);
     }
     let flaws = faults.into_iter();
-    Err(BookError::Flawed(
-        flaws
-            .map(|fault| Flaw::from_fault(file.clone(), text, fault))
-            .collect(),
-    ))
+    Err(BookError::Flawed(flaws.map(|fault| Flaw::from_fault(file.clone(), text, fault)).collect()))
 }
 
 fn load_with_text<T: Item>(shelf: &impl Shelf, name: &str) -> Result<(T, String), BookError> {
     let file = shelf.label(T::KIND, name);
-    let missing = || BookError::Missing {
-        kind: T::KIND,
-        name: name.to_owned(),
-        file: file.clone(),
-    };
+    let missing =
+        || BookError::Missing { kind: T::KIND, name: name.to_owned(), file: file.clone() };
     // whatever the shelf is, a name that is none never reaches it
     T::KIND.file(name).ok_or_else(missing)?;
     let bytes = match shelf.read(T::KIND, name) {

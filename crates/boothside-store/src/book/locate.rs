@@ -4,10 +4,7 @@
 /// `path` (`mix.components[2].parts`), or of the innermost object of that path that is there.
 /// `None` where `text` is not JSON at all.
 pub(crate) fn field(text: &str, path: &str) -> Option<(usize, usize)> {
-    let mut walker = Walker {
-        bytes: text.as_bytes(),
-        at: 0,
-    };
+    let mut walker = Walker { bytes: text.as_bytes(), at: 0 };
     walker.space();
     for step in steps(path) {
         let start = walker.at;
@@ -37,12 +34,7 @@ fn steps(path: &str) -> Vec<Step> {
     let mut steps = Vec::new();
     for piece in path.split('.').filter(|piece| !piece.is_empty()) {
         let mut parts = piece.split('[');
-        steps.extend(
-            parts
-                .next()
-                .filter(|key| !key.is_empty())
-                .map(|key| Step::Key(key.into())),
-        );
+        steps.extend(parts.next().filter(|key| !key.is_empty()).map(|key| Step::Key(key.into())));
         let rows = parts.filter_map(|row| row.strip_suffix(']')?.parse().ok());
         steps.extend(rows.map(Step::Row));
     }
@@ -98,10 +90,7 @@ impl Walker<'_> {
 
     fn space(&mut self) {
         let rest = self.bytes.get(self.at..).unwrap_or_default();
-        self.at += rest
-            .iter()
-            .take_while(|byte| byte.is_ascii_whitespace())
-            .count();
+        self.at += rest.iter().take_while(|byte| byte.is_ascii_whitespace()).count();
     }
 
     /// Goes past one value and the space after it.

@@ -65,10 +65,8 @@ impl<D: Disk> FolderShelf<D> {
             listed => listed?,
         };
         let names = listed.iter().filter_map(|name| name.strip_suffix(".json"));
-        let mut names: Vec<String> = names
-            .filter(|name| kind.file(name).is_some())
-            .map(str::to_owned)
-            .collect();
+        let mut names: Vec<String> =
+            names.filter(|name| kind.file(name).is_some()).map(str::to_owned).collect();
         names.sort();
         Ok(names)
     }

@@ -101,11 +101,7 @@ impl Disk for MemoryDisk {
         let file = file.map_or_else(|| state.new_file(path), Ok)?;
         state.body(file)?.seen = note.as_bytes().to_vec();
         state.locked.insert(path.to_owned());
-        Ok(Some(MemoryLock {
-            disk: self.clone(),
-            path: path.to_owned(),
-            life: state.life,
-        }))
+        Ok(Some(MemoryLock { disk: self.clone(), path: path.to_owned(), life: state.life }))
     }
 
     fn is_locked(&self, path: &Path) -> io::Result<bool> {
@@ -117,12 +113,7 @@ impl Disk for MemoryDisk {
 
 impl MemoryDisk {
     fn handle(&self, state: &State, file: usize) -> MemoryFile {
-        MemoryFile {
-            disk: self.clone(),
-            file,
-            life: state.life,
-            broken: false,
-        }
+        MemoryFile { disk: self.clone(), file, life: state.life, broken: false }
     }
 }
 

@@ -93,20 +93,12 @@ impl MemoryDisk {
 
     /// Holds every sync of a file back until [`Self::open_gate`].
     pub fn shut_gate(&self) {
-        *self
-            .gate
-            .shut
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner) = true;
+        *self.gate.shut.lock().unwrap_or_else(PoisonError::into_inner) = true;
     }
 
     /// Lets syncs through again.
     pub fn open_gate(&self) {
-        *self
-            .gate
-            .shut
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner) = false;
+        *self.gate.shut.lock().unwrap_or_else(PoisonError::into_inner) = false;
         self.gate.opened.notify_all();
     }
 
@@ -132,11 +124,7 @@ impl MemoryDisk {
     }
 
     fn wait_at_gate(&self) {
-        let shut = self
-            .gate
-            .shut
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner);
+        let shut = self.gate.shut.lock().unwrap_or_else(PoisonError::into_inner);
         let waited = self.gate.opened.wait_while(shut, |shut| *shut);
         drop(waited.unwrap_or_else(PoisonError::into_inner));
     }

@@ -116,11 +116,7 @@ impl State {
 
     pub(super) fn plant(&mut self, path: &Path, bytes: &[u8]) {
         let file = self.files.len();
-        self.files.push(Body {
-            seen: bytes.to_vec(),
-            durable: bytes.to_vec(),
-            dropped: None,
-        });
+        self.files.push(Body { seen: bytes.to_vec(), durable: bytes.to_vec(), dropped: None });
         self.names.insert(path.to_owned(), file);
         self.durable_names.insert(path.to_owned(), file);
         for folder in path.ancestors().skip(1).filter(|folder| !is_root(folder)) {

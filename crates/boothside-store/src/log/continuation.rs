@@ -66,10 +66,7 @@ pub fn continue_after<D: Disk>(
         return Err(ContinueError::Unknown(unknown.clone()));
     }
     let folder = folder_of(&damage.file);
-    let refused = |source| CreateError::Disk {
-        folder: folder.to_owned(),
-        source,
-    };
+    let refused = |source| CreateError::Disk { folder: folder.to_owned(), source };
     // two programs must not both go on
     let lock = lock::take(disk, &damage.file).map_err(refused)?;
     let _lock = lock.map_err(ContinueError::Locked)?;
@@ -83,20 +80,12 @@ pub fn continue_after<D: Disk>(
     let first = first_entry(damage, stamp);
     let name = damage.file.file_stem().unwrap_or_default();
     let writer = LogWriter::create(disk, folder, &name.to_string_lossy(), &first)?;
-    Ok(Opened {
-        writer,
-        entries: flattened(damage, first),
-        recovery: Recovery::Sound,
-    })
+    Ok(Opened { writer, entries: flattened(damage, first), recovery: Recovery::Sound })
 }
 
 fn is_same(bytes: &[u8], damage: &Damage) -> bool {
     let (scanner, end) = scan::scan(bytes);
-    let spot = End::Damaged {
-        line: damage.line,
-        byte: damage.byte,
-        why: damage.why.clone(),
-    };
+    let spot = End::Damaged { line: damage.line, byte: damage.byte, why: damage.why.clone() };
     end == spot && scanner.entries == damage.good
 }
 
@@ -138,18 +127,11 @@ pub(crate) fn of<D: Disk>(disk: &D, path: &Path) -> Option<PathBuf> {
     let folder = folder_of(path);
     let names = disk.list(folder).ok()?;
     let named_after = |other: &&String| {
-        let turn = other
-            .strip_prefix(stem)
-            .and_then(|rest| rest.strip_prefix('-'));
+        let turn = other.strip_prefix(stem).and_then(|rest| rest.strip_prefix('-'));
         turn.is_some_and(|turn| turn.ends_with(".jsonl"))
     };
-    let others = names
-        .iter()
-        .filter(named_after)
-        .map(|other| folder.join(other));
-    others
-        .into_iter()
-        .find(|other| continues(disk, other, name))
+    let others = names.iter().filter(named_after).map(|other| folder.join(other));
+    others.into_iter().find(|other| continues(disk, other, name))
 }
 
 fn continues<D: Disk>(disk: &D, other: &Path, name: &str) -> bool {

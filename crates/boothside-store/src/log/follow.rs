@@ -111,10 +111,7 @@ impl<D: Disk> Follower<D> {
 
     fn look_anew(&mut self) -> io::Result<News> {
         let bytes = self.disk.read(&self.path, 0)?;
-        let whole = bytes
-            .iter()
-            .rposition(|byte| *byte == b'\n')
-            .map_or(0, |at| at + 1);
+        let whole = bytes.iter().rposition(|byte| *byte == b'\n').map_or(0, |at| at + 1);
         let (scanner, end) = scan(&bytes[..whole]);
         let changed = scanner.entries != self.scanner.entries;
         self.remember(scanner, &bytes, &end);
@@ -128,11 +125,7 @@ impl<D: Disk> Follower<D> {
     }
 
     fn remember(&mut self, mut scanner: Scanner, bytes: &[u8], end: &End) {
-        if let End::Damaged {
-            why: Why::NoNewline,
-            ..
-        } = end
-        {
+        if let End::Damaged { why: Why::NoNewline, .. } = end {
             // its last line is told, but has no newline to stand on: begin at the start again
             scanner.byte = 0;
             self.last.clear();
@@ -140,10 +133,7 @@ impl<D: Disk> Follower<D> {
             let good = usize::try_from(scanner.byte).unwrap_or(usize::MAX);
             let lines = bytes.get(..good).unwrap_or_default();
             let inner = lines.strip_suffix(b"\n").unwrap_or(lines);
-            let start = inner
-                .iter()
-                .rposition(|byte| *byte == b'\n')
-                .map_or(0, |at| at + 1);
+            let start = inner.iter().rposition(|byte| *byte == b'\n').map_or(0, |at| at + 1);
             self.last = lines[start..].to_vec();
         }
         self.scanner = scanner;

@@ -71,18 +71,15 @@ pub struct InspectError {
 /// # Errors
 /// [`InspectError`] where it cannot be read.
 pub fn inspect<D: Disk>(disk: &D, path: &Path) -> Result<Inspection, InspectError> {
-    let bytes = disk.read(path, 0).map_err(|source| InspectError {
-        path: path.to_owned(),
-        source,
-    })?;
+    let bytes =
+        disk.read(path, 0).map_err(|source| InspectError { path: path.to_owned(), source })?;
     let (scanner, end) = scan::scan(&bytes);
     let ending = match end {
         End::Whole => Ending::Whole,
         End::NewlineMissing => Ending::NewlineMissing,
-        End::Torn { .. } => Ending::Torn {
-            byte: scanner.byte,
-            bytes: bytes.len() as u64 - scanner.byte,
-        },
+        End::Torn { .. } => {
+            Ending::Torn { byte: scanner.byte, bytes: bytes.len() as u64 - scanner.byte }
+        }
         End::Damaged { line, byte, why } => Ending::Damaged { line, byte, why },
     };
     let damaged = matches!(ending, Ending::Damaged { .. });

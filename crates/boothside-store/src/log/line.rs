@@ -173,10 +173,7 @@ fn parse(line: &[u8], prefix: &[u8]) -> Result<Content, Why> {
     let newer = outline.as_ref().and_then(other_format);
     match (parsed, newer) {
         (Ok(entry), None) => Ok(Content::Known(Box::new(entry))),
-        (Ok(entry), Some(why)) => Ok(Content::Unknown {
-            n: Some(entry.n),
-            why,
-        }),
+        (Ok(entry), Some(why)) => Ok(Content::Unknown { n: Some(entry.n), why }),
         (Err(why), newer) => Ok(Content::Unknown {
             n: outline.and_then(|outline| outline.n),
             why: newer.unwrap_or_else(|| format!("{}: {}", why.path(), why.inner())),

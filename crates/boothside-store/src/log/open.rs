@@ -112,10 +112,7 @@ fn told(unknown: &[Unknown]) -> String {
 /// # Errors
 /// [`OpenError`]; the file is as it was then.
 pub fn open<D: Disk>(disk: &D, path: &Path) -> Result<Opened<D>, OpenError> {
-    let refused = |source| OpenError::Disk {
-        path: path.to_owned(),
-        source,
-    };
+    let refused = |source| OpenError::Disk { path: path.to_owned(), source };
     // asked before locking: no lock file for a log that is not there
     if !disk.exists(path).map_err(refused)? {
         return Err(refused(io::ErrorKind::NotFound.into()));
@@ -130,11 +127,7 @@ pub fn open<D: Disk>(disk: &D, path: &Path) -> Result<Opened<D>, OpenError> {
     let mut file = disk.open(path).map_err(refused)?;
     let recovery = mend(disk, path, &mut file, &mut scanner, &bytes, &end).map_err(refused)?;
     let writer = LogWriter::resume(disk, path, file, &scanner, lock);
-    Ok(Opened {
-        writer,
-        entries: scanner.entries,
-        recovery,
-    })
+    Ok(Opened { writer, entries: scanner.entries, recovery })
 }
 
 /// Why a log that was read is not to be written to.
@@ -201,9 +194,5 @@ fn cut<D: Disk>(
     let aside = set_aside(disk, path, torn)?;
     file.set_len(from)?;
     file.sync()?;
-    Ok(Recovery::TornSetAside {
-        file: aside,
-        bytes: torn.len() as u64,
-        byte_offset: from,
-    })
+    Ok(Recovery::TornSetAside { file: aside, bytes: torn.len() as u64, byte_offset: from })
 }

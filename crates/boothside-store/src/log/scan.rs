@@ -82,21 +82,13 @@ impl Scanner {
         }
         let n = n.or(self.next_n).unwrap_or(0);
         self.next_n = Some(n.saturating_add(1));
-        self.unknown.push(Unknown {
-            line: self.lines + 1,
-            byte: self.byte,
-            why,
-        });
+        self.unknown.push(Unknown { line: self.lines + 1, byte: self.byte, why });
         Ok(())
     }
 
     /// A scanner that goes on where this one stands, with nothing taken yet.
     pub(crate) fn here(&self) -> Self {
-        Self {
-            entries: Vec::new(),
-            unknown: Vec::new(),
-            ..*self
-        }
+        Self { entries: Vec::new(), unknown: Vec::new(), ..*self }
     }
 
     /// Takes over what a scanner made by [`Self::here`] has read.
@@ -112,10 +104,7 @@ impl Scanner {
 
     /// Whether the first line opens a session, as far as this program can tell.
     pub(crate) fn opens(&self) -> bool {
-        let newer = self
-            .unknown
-            .first()
-            .is_some_and(|unknown| unknown.line == 1);
+        let newer = self.unknown.first().is_some_and(|unknown| unknown.line == 1);
         let first = self.entries.first().and_then(|entry| entry.events.first());
         newer || matches!(first, Some(Event::Opened(_)))
     }

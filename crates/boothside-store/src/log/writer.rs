@@ -78,10 +78,7 @@ impl<D: Disk> LogWriter<D> {
     /// [`CreateError`]; no file is left behind then, as far as the disk allows.
     pub fn create(disk: &D, folder: &Path, name: &str, first: &Entry) -> Result<Self, CreateError> {
         let next_n = first_number(first).ok_or(CreateError::NoOpening)?;
-        let refused = |source| CreateError::Disk {
-            folder: folder.to_owned(),
-            source,
-        };
+        let refused = |source| CreateError::Disk { folder: folder.to_owned(), source };
         let (path, file, lock) = names::create_log(disk, folder, name).map_err(refused)?;
         let mut writer = Self {
             disk: disk.clone(),
@@ -140,10 +137,7 @@ impl<D: Disk> LogWriter<D> {
     /// anything more is written to it.
     pub fn append(&mut self, entry: &Entry) -> Result<(), AppendError> {
         if entry.n != self.next_n {
-            return Err(AppendError::NotNext {
-                found: entry.n,
-                expected: self.next_n,
-            });
+            return Err(AppendError::NotNext { found: entry.n, expected: self.next_n });
         }
         let (line, chain) = line::compose(entry, &self.chain)?;
         let mut file = self.ready()?;
@@ -186,9 +180,8 @@ impl<D: Disk> LogWriter<D> {
         let mut file = self.disk.open(&self.path)?;
         let bytes = self.disk.read(&self.path, 0)?;
         let good = usize::try_from(self.good).ok();
-        let (good, rest) = good
-            .and_then(|good| bytes.split_at_checked(good))
-            .ok_or(AppendError::Changed)?;
+        let (good, rest) =
+            good.and_then(|good| bytes.split_at_checked(good)).ok_or(AppendError::Changed)?;
         let (scanner, end) = scan::scan(good);
         if end != scan::End::Whole || scanner.byte != self.good || scanner.chain != self.chain {
             return Err(AppendError::Changed);

@@ -100,9 +100,7 @@ impl Disk for RealDisk {
             return Ok(None);
         }
         // who holds it is for the eye alone: a full disk must not stand in the way of the lock
-        let _ = file
-            .set_len(0)
-            .and_then(|()| file.write_all(note.as_bytes()));
+        let _ = file.set_len(0).and_then(|()| file.write_all(note.as_bytes()));
         Ok(Some(RealLock(file)))
     }
 
@@ -164,10 +162,7 @@ fn plain(metadata: &Metadata) -> io::Result<()> {
     if metadata.is_file() {
         return Ok(());
     }
-    Err(io::Error::new(
-        io::ErrorKind::InvalidInput,
-        "not a plain file",
-    ))
+    Err(io::Error::new(io::ErrorKind::InvalidInput, "not a plain file"))
 }
 
 #[cfg(unix)]
