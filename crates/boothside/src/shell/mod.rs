@@ -1,0 +1,3 @@
+//! The imperative shell.
+
+pub mod writer;
