@@ -1,5 +1,6 @@
 //! The program: screens, keys, clocks of the machine.
 
+pub mod cli;
 pub mod forms;
 pub mod shell;
 pub mod update;

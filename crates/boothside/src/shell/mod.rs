@@ -1,7 +1,8 @@
 //! The imperative shell: the only part of the program that touches the machine's clocks, its
-//! terminal and its signals.
+//! terminal, its signals and, through the store, its disk.
 
 pub mod clocks;
 pub mod signals;
 pub mod terminal;
 pub mod title;
+pub mod writer;

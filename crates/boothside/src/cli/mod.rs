@@ -1,0 +1,4 @@
+//! The commands at the shell, one file or folder a command.
+
+pub mod check;
+pub mod sessions;
