@@ -2,7 +2,10 @@
 //! terminal, its signals and, through the store, its disk.
 
 pub mod clocks;
+pub mod picture;
+pub mod places;
 pub mod signals;
 pub mod terminal;
+pub mod time;
 pub mod title;
 pub mod writer;
