@@ -4,4 +4,5 @@ mod alarm;
 pub mod desk;
 pub mod gate;
 pub mod scene;
+pub mod start;
 pub mod table;

@@ -211,7 +211,7 @@ impl Desk {
     /// Looks at the board anew, as far as time has changed it.
     fn look(&mut self, now: &Now<'_>) -> Vec<Effect> {
         if self.board.next_change.is_none_or(|change| now.t < change) {
-            self.board.now = now.t;
+            self.board.now = whole_second(now.t);
             return Vec::new();
         }
         let after = board(&self.session, now.t);
@@ -220,13 +220,13 @@ impl Desk {
             self.before_change = Some(before);
         }
         let rings = self.alarm.came_due(&self.board, &after, now.hand_ms);
-        self.board = after;
+        self.board = Board { now: whole_second(now.t), ..after };
         if rings && self.bell_on() { vec![Effect::Ring] } else { Vec::new() }
     }
 
     /// Looks at the board anew after something was told.
     fn look_anew(&mut self, t: Moment) {
-        self.board = board(&self.session, t);
+        self.board = Board { now: whole_second(t), ..board(&self.session, t) };
         self.before_change = None;
     }
 
@@ -243,9 +243,10 @@ impl Desk {
         self.show_notices();
     }
 
-    /// When something here changes by the hand's time alone, ms; besides the board's own changes.
+    /// When, after `hand_ms`, something here changes by the hand's time alone, ms; besides the
+    /// board's own changes.
     #[must_use]
-    pub fn next_hand_ms(&self) -> Option<i64> {
+    pub fn next_hand_ms(&self, hand_ms: i64) -> Option<i64> {
         let notices = self.notices.iter().map(|notice| notice.hand_ms + NOTICE_MS);
         let others = [
             self.chosen.as_ref().map(|chosen| chosen.hand_ms + CHOICE_MS),
@@ -255,7 +256,7 @@ impl Desk {
             self.alarm.next_ms(),
             Some(self.last_key_ms + GLANCE_MS),
         ];
-        notices.chain(others.into_iter().flatten()).min()
+        notices.chain(others.into_iter().flatten()).filter(|at_ms| *at_ms > hand_ms).min()
     }
 
     /// Adds a notice.
@@ -329,4 +330,10 @@ impl Desk {
         self.session = session;
         self.look_anew(now.t);
     }
+}
+
+/// Countdowns are drawn as of the last whole second, so that all of them step together and one
+/// drawing a second is enough.
+fn whole_second(t: Moment) -> Moment {
+    Moment::from_ms(t.ms().div_euclid(1000) * 1000)
 }
