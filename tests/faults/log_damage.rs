@@ -223,6 +223,7 @@ fn what_is_newer_is_shown_and_not_written_to() {
         (r#""events":[{"levitated":{"face":"fin-left"}}]}"#, "levitated"),
         (r#""events":[{"resumed":{"mood":"good"}}]}"#, "mood"),
         (r#""events":[],"weather":"fine"}"#, "weather"),
+        (r#""events":[{"\u001b[2J":{}}]}"#, "\\u{1b}[2J"),
     ];
     for (tail, named) in cases {
         let newer = chained(&format!("{head}{tail}"), &bytes);
