@@ -1,5 +1,6 @@
 //! A log cut at every byte, with every byte flipped, and with lines that nobody should have
 //! written: a recovered prefix or named damage, never a line that is silently skipped.
+#![allow(clippy::expect_used, clippy::panic, reason = "a helper of a test may fail the test")]
 
 mod common;
 
@@ -10,7 +11,7 @@ use boothside_core::session::event::Event;
 use boothside_core::session::time::Moment;
 use boothside_store::double::MemoryDisk;
 use boothside_store::log::{
-    ContinueError, Damage, MAX_LINE, OpenError, Recovery, Stamp, Why, continue_after, open,
+    ContinueError, Damage, OpenError, Recovery, Stamp, Why, continue_after, open,
 };
 use boothside_store::storage::Disk;
 use common::{entry, folder, reopened, saved, session};
@@ -222,6 +223,7 @@ fn what_is_newer_is_shown_and_not_written_to() {
         (r#""events":[{"levitated":{"face":"fin-left"}}]}"#, "levitated"),
         (r#""events":[{"resumed":{"mood":"good"}}]}"#, "mood"),
         (r#""events":[],"weather":"fine"}"#, "weather"),
+        (r#""events":[{"\u001b[2J":{}}]}"#, "\\u{1b}[2J"),
     ];
     for (tail, named) in cases {
         let newer = chained(&format!("{head}{tail}"), &bytes);
@@ -275,6 +277,19 @@ fn lines_that_chain_and_make_no_sense_are_damage() {
 }
 
 #[test]
+fn a_continuation_that_carries_entries_out_of_number_is_damage() {
+    use boothside_core::session::event::{Continuation, LOG_FORMAT};
+    let mut entries = session(3);
+    entries.swap(1, 2);
+    let continuation =
+        Continuation { format: LOG_FORMAT, file: "x".into(), line: 4, byte: 9, entries };
+    let first = entry(3, vec![Event::Continued(Box::new(continuation))]);
+    let (disk, path) = planted(&chained(&serde_json::to_string(&first).expect("json"), b""));
+    let damage = damage(&disk, &path).expect("damage");
+    assert_eq!(damage.why, Why::Number { found: 2, expected: 1 });
+}
+
+#[test]
 fn a_key_twice_in_a_map_is_not_swallowed() {
     let opened = serde_json::to_string(&common::opening()).expect("json");
     let twice = opened.replacen(r#""primer":1.1"#, r#""primer":1.1,"primer":9.0"#, 1);
@@ -307,7 +322,6 @@ fn an_endless_line_is_damage_and_not_a_flood() {
     let (disk, path) = planted(&long);
     let damage = damage(&disk, &path).expect("damage");
     assert_eq!(damage.why, Why::TooLong(100 * 1024 * 1024));
-    assert!(MAX_LINE < 100 * 1024 * 1024);
     let endless = boothside_store::storage::RealDisk.read(Path::new("/dev/zero"), 0);
     assert!(endless.is_err());
 }

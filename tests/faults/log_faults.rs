@@ -1,11 +1,17 @@
 //! Power cuts, full disks and failing syncs at every call: what was shown as saved is there.
+#![allow(clippy::expect_used, clippy::panic, reason = "a helper of a test may fail the test")]
 
 mod common;
 
+use std::path::Path;
+
 use boothside_core::session::entry::Entry;
 use boothside_store::double::{Failure, Loss, MemoryDisk};
-use boothside_store::log::{LogWriter, OpenError, inspect, logs_in, open};
+use boothside_store::log::{
+    Damage, LogWriter, OpenError, Recovery, Stamp, continue_after, inspect, logs_in, open,
+};
 use boothside_store::make_folders;
+use boothside_store::storage::{Disk, DiskFile};
 use common::{folder, session};
 use proptest::prelude::*;
 
@@ -162,6 +168,85 @@ fn an_entry_that_json_has_no_form_for_is_refused_and_the_log_goes_on() {
     drop(writer);
     let entries = open(&disk, &path).expect("sound").entries;
     assert_eq!(entries[2], change(0.1 + 0.2));
+}
+
+#[test]
+fn what_opening_shows_is_durable_even_if_a_killed_program_never_synced_it() {
+    let entries = session(4);
+    let model = MemoryDisk::new();
+    let (path, bytes) = common::saved(&model, &folder(), &entries);
+    let disk = MemoryDisk::new();
+    make_folders(&disk, &folder()).expect("folders");
+    let mut file = disk.create_new(&path).expect("room");
+    file.append(&bytes).expect("room");
+    drop(file);
+    assert_eq!(open(&disk, &path).expect("sound").entries, entries);
+    disk.crash(Loss::All);
+    assert_eq!(open(&disk, &path).expect("still there").entries, entries);
+}
+
+#[test]
+fn a_power_cut_while_a_torn_end_is_set_aside_loses_neither_the_log_nor_the_end() {
+    let entries = session(3);
+    let torn = b"{\"n\":3,\"t_ms\":30";
+    for call in 0..14 {
+        for loss in [Loss::All, Loss::Keep(7), Loss::Keep(usize::MAX), Loss::Zeros(9)] {
+            let disk = MemoryDisk::new();
+            let (path, mut bytes) = common::saved(&disk, &folder(), &entries);
+            bytes.extend_from_slice(torn);
+            disk.plant(&path, &bytes);
+            disk.fail(disk.calls() + call, Failure::PowerCut(3));
+            let opened = open(&disk, &path).is_ok();
+            disk.crash(loss);
+            let case = format!("call {call}, {loss:?}");
+            let again = open(&disk, &path).unwrap_or_else(|why| panic!("{case}: {why}"));
+            assert_eq!(again.entries, entries, "{case}");
+            if opened {
+                assert_eq!(again.recovery, Recovery::Sound, "{case}");
+            }
+            disk.crash(Loss::All);
+            let mut asides = (1..4)
+                .filter_map(|turn| disk.content(&path.with_extension(format!("torn-{turn}"))));
+            assert!(asides.any(|aside| aside == torn), "{case}: the torn end is gone");
+        }
+    }
+}
+
+#[test]
+fn a_power_cut_while_a_continuation_is_made_leaves_one_or_none() {
+    let entries = session(4);
+    for call in 0..20 {
+        for loss in [Loss::All, Loss::Keep(40), Loss::Keep(usize::MAX), Loss::Zeros(40)] {
+            let disk = MemoryDisk::new();
+            let (path, mut bytes) = common::saved(&disk, &folder(), &entries);
+            let last = bytes.len() - 10;
+            bytes[last] ^= 1;
+            disk.plant(&path, &bytes);
+            let stamp = || Stamp { t_ms: entries[3].t_ms, at: "x".into(), anchor: None };
+            let damage = damage(&disk, &path);
+            disk.fail(disk.calls() + call, Failure::PowerCut(30));
+            let said = continue_after(&disk, &damage, stamp()).is_ok();
+            disk.crash(loss);
+            let case = format!("call {call}, {loss:?}");
+            assert_eq!(disk.content(&path).expect("there"), bytes, "{case}");
+            let found = self::damage(&disk, &path);
+            assert!(found.continued_in.is_some() || !said, "{case}");
+            let continued = match &found.continued_in {
+                Some(file) => open(&disk, file).map_err(|why| why.to_string()),
+                None => continue_after(&disk, &found, stamp()).map_err(|why| why.to_string()),
+            };
+            let continued = continued.unwrap_or_else(|why| panic!("{case}: {why}"));
+            assert_eq!(continued.entries[..3], entries[..3], "{case}");
+            assert_eq!(continued.writer.next_n(), 4, "{case}");
+        }
+    }
+}
+
+fn damage(disk: &MemoryDisk, path: &Path) -> Damage {
+    match open(disk, path) {
+        Err(OpenError::Damaged(damage)) => *damage,
+        other => panic!("{other:?}"),
+    }
 }
 
 fn any_failure() -> impl Strategy<Value = Failure> {

@@ -1,4 +1,5 @@
 //! Two programs on one log, on a real disk.
+#![allow(clippy::expect_used, clippy::panic, reason = "a helper of a test may fail the test")]
 
 mod common;
 

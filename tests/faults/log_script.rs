@@ -1,4 +1,5 @@
 //! The script in docs/file-formats.md verifies the chain of a real log, and finds a change.
+#![allow(clippy::expect_used, clippy::panic, reason = "a helper of a test may fail the test")]
 
 mod common;
 

@@ -1,4 +1,5 @@
 //! The book: whole files survive a power cut, and flaws are told with line and field.
+#![allow(clippy::expect_used, clippy::panic, reason = "a helper of a test may fail the test")]
 
 mod common;
 

@@ -7,6 +7,7 @@ use serde_json::Value;
 use sha2::{Digest, Sha256};
 
 use super::strict;
+use crate::printable;
 
 /// Longest line, bytes, its newline not counted.
 pub const MAX_LINE: usize = 16 * 1024 * 1024;
@@ -160,7 +161,7 @@ struct Outline {
 }
 
 fn parse(line: &[u8], prefix: &[u8]) -> Result<Content, Why> {
-    strict::no_key_twice(line).map_err(|why| Why::NotJson(why.to_string()))?;
+    strict::no_key_twice(line).map_err(|why| Why::NotJson(printable(&why.to_string())))?;
     let mut bare = prefix.to_vec();
     bare.push(b'}');
     let mut deserializer = serde_json::Deserializer::from_slice(&bare);
@@ -176,7 +177,7 @@ fn parse(line: &[u8], prefix: &[u8]) -> Result<Content, Why> {
         (Ok(entry), Some(why)) => Ok(Content::Unknown { n: Some(entry.n), why }),
         (Err(why), newer) => Ok(Content::Unknown {
             n: outline.and_then(|outline| outline.n),
-            why: newer.unwrap_or_else(|| format!("{}: {}", why.path(), why.inner())),
+            why: newer.unwrap_or_else(|| printable(&format!("{}: {}", why.path(), why.inner()))),
         }),
     }
 }
