@@ -1,6 +1,7 @@
 //! Flow cups: efflux seconds and kinematic viscosity.
 
 use super::figure::{FigureError, positive};
+use crate::units::show::plain;
 use crate::units::{KinematicViscosity, Share};
 
 /// A flow cup: `ν = slope t − offset − drag / t` within its range of seconds.
@@ -20,7 +21,7 @@ pub enum ViscosityError {
     #[error("'{0}' is no cup; accepted: iso-3 … iso-6, ford-1 … ford-5, zahn-1 … zahn-5, din-4")]
     NoCup(String),
     /// Seconds outside the cup's range.
-    #[error("{seconds} s is outside the {from} to {to} s of {cup}; take another cup")]
+    #[error("{} s is outside the {from} to {to} s of {cup}; take another cup", plain(*seconds))]
     Seconds {
         /// What was given.
         seconds: f64,
@@ -33,7 +34,8 @@ pub enum ViscosityError {
     },
     /// A viscosity that this cup would not measure in its range of seconds.
     #[error(
-        "{kinematic} mm²/s is outside the {from:.1} to {to:.1} mm²/s of {cup}; take another cup"
+        "{} mm²/s is outside the {from:.1} to {to:.1} mm²/s of {cup}; take another cup",
+        plain(*kinematic)
     )]
     Kinematic {
         /// What was given, mm²/s.

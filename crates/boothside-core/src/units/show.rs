@@ -33,6 +33,17 @@ pub fn number(value: f64, decimals: usize) -> String {
     }
 }
 
+/// A number as a message gives it back: at most six decimals, no trailing zeros.
+#[must_use]
+pub fn plain(value: f64) -> String {
+    let text = format!("{value:.6}");
+    match text.trim_end_matches('0').trim_end_matches('.') {
+        "0" | "-0" if value.abs() > 0.0 => format!("{value:e}"),
+        "-0" => "0".to_owned(),
+        short => short.to_owned(),
+    }
+}
+
 /// A number with three significant digits, more only where the whole part has more.
 #[must_use]
 pub fn significant(value: f64) -> String {
@@ -245,6 +256,18 @@ mod tests {
         ];
         for (seconds, text) in wanted {
             assert_eq!(duration_s(seconds), text);
+        }
+    }
+
+    #[test]
+    fn a_message_gives_a_number_back_without_its_last_bits() {
+        for (value, text) in [
+            (0.1 + 0.2, "0.3"),
+            (60.000_000_000_000_01, "60"),
+            (-0.0, "0"),
+            (1e-9, "1e-9"),
+        ] {
+            assert_eq!(plain(value), text);
         }
     }
 
