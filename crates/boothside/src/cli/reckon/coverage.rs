@@ -11,7 +11,8 @@ use clap::Args;
 
 const EXAMPLE: &str = "\
 Example:
-  $ boothside reckon coverage --area 1.85m2 --dry 12um --solids 36% --transfer 60% --coats 2
+  $ boothside reckon coverage --area 1.85m2 --dry 12um --solids 36% \\
+      --transfer 60% --coats 2
   to mix    206 mL
   spread    30.0 m²/L
   wet film  33.3 µm a coat";

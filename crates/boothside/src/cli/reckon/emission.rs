@@ -12,7 +12,8 @@ use clap::{ArgGroup, Args};
 
 const EXAMPLE: &str = "\
 Example:
-  $ boothside reckon emission --quoted 400mL,480g/L --quoted 100mL,210g/L --quoted 50mL,860g/L
+  $ boothside reckon emission --quoted 400mL,480g/L --quoted 100mL,210g/L \\
+      --quoted 50mL,860g/L
   as applied         465.5 g/L
   less water         not known from quoted figures without their water
   volatile organics  256.0 g

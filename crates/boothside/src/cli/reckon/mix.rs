@@ -15,7 +15,8 @@ use clap::{ArgGroup, Args, ValueEnum};
 
 const EXAMPLE: &str = "\
 Example:
-  $ boothside reckon mix --parts 100:25:10 --by weight --density 1.3g/mL,1.1g/mL,0.9g/mL \
+  $ boothside reckon mix --parts 100:25:10 --by weight \\
+      --density 1.3g/mL,1.1g/mL,0.9g/mL \
 --mass 540g --poured 412g
   1            400.0 g · 308 mL · scale 400.0 g · mark 308 mL
                poured 412.0 g · now 412.0 g · add 0.0 g

@@ -25,10 +25,11 @@ use std::io::Write;
 #[derive(Debug, Clone, Args)]
 pub struct ReckonArgs {
     /// Prints one JSON object with unit-suffixed keys and full precision
-    #[arg(long, global = true)]
+    #[arg(long, global = true, help_heading = "Output")]
     json: bool,
     /// The units of the printed lines
-    #[arg(long, global = true, value_enum, default_value_t = Units::Metric)]
+    #[arg(long, global = true, help_heading = "Output", value_enum)]
+    #[arg(default_value_t = Units::Metric)]
     units: Units,
     #[command(subcommand)]
     topic: Topic,

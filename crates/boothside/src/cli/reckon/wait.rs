@@ -17,7 +17,8 @@ use clap::{Args, ValueEnum};
 
 const EXAMPLE: &str = "\
 Example:
-  $ boothside reckon wait --duration 180min --law warmth --doubles-per 10C --reference 20C \
+  $ boothside reckon wait --duration 180min --law warmth --doubles-per 10C \\
+      --reference 20C \
 --reading 0,26C --edge max
   due       1 h 59 min
   edge      1 h 59 min (max)

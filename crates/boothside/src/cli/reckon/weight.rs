@@ -9,7 +9,8 @@ use clap::Args;
 
 const EXAMPLE: &str = "\
 Example:
-  $ boothside reckon weight --area 1.1m2 --dry 20um --density 1.45g/mL --arm 14cm
+  $ boothside reckon weight --area 1.1m2 --dry 20um --density 1.45g/mL \\
+      --arm 14cm
   weight  31.9 g
   moment  4.47 g·m
   Check the balance by the maker's manual.";
