@@ -12,10 +12,14 @@ fn clock(law: &str) -> RateClock {
         None => (law, None),
     };
     let speed = match (name.strip_prefix("Ea"), name.strip_prefix("Q10_")) {
-        (Some(energy), _) => Speed::Energy { kj_per_mol: energy.parse().expect("an energy") },
+        (Some(energy), _) => Speed::Energy {
+            kj_per_mol: energy.parse().expect("an energy"),
+        },
         (_, Some(q)) => {
             let q: f64 = q.parse().expect("a factor");
-            Speed::DoublesPer { kelvin: 10.0 / q.log2() }
+            Speed::DoublesPer {
+                kelvin: 10.0 / q.log2(),
+            }
         }
         _ => panic!("law {law}"),
     };
@@ -30,12 +34,26 @@ fn track(history: &str) -> Option<AirTrack> {
         "const_20" => &[(0.0, 20.0)],
         "const_35" => &[(0.0, 35.0)],
         "ramp_up" => &[(0.0, 8.0), (8.0, 24.0)],
-        "step_a" => &[(0.0, 20.0), (2.0, 20.0), (2.0, 10.0), (6.0, 10.0), (6.0, 30.0)],
-        "step_bake" => &[(0.0, 20.0), (0.5, 20.0), (0.5, 60.0), (1.5, 60.0), (1.5, 20.0)],
+        "step_a" => &[
+            (0.0, 20.0),
+            (2.0, 20.0),
+            (2.0, 10.0),
+            (6.0, 10.0),
+            (6.0, 30.0),
+        ],
+        "step_bake" => &[
+            (0.0, 20.0),
+            (0.5, 20.0),
+            (0.5, 60.0),
+            (1.5, 60.0),
+            (1.5, 20.0),
+        ],
         "samples_hold" => return None,
         other => panic!("history {other}"),
     };
-    Some(AirTrack::new(points.iter().map(|(h, c)| dry_point(*h, *c)).collect()))
+    Some(AirTrack::new(
+        points.iter().map(|(h, c)| dry_point(*h, *c)).collect(),
+    ))
 }
 
 fn histories() -> Vec<(RateClock, AirTrack, Row)> {
@@ -45,26 +63,36 @@ fn histories() -> Vec<(RateClock, AirTrack, Row)> {
         .collect()
 }
 
-pub(crate) fn rates() -> Check {
+fn rates() -> Check {
     let mut check = Check::new(
         "speed of the law warmth",
         "scipy 1.17.1, both forms, 6–60 °C",
         Status::Library,
         Tolerance::Relative(1e-11),
     );
-    let laws = ["Ea40", "Ea50", "Ea60", "Ea70", "Ea80", "Q10_1.5", "Q10_2", "Q10_2.5", "Q10_3"];
+    let laws = [
+        "Ea40", "Ea50", "Ea60", "Ea70", "Ea80", "Q10_1.5", "Q10_2", "Q10_2.5", "Q10_3",
+    ];
     for row in table("arrhenius.csv") {
         for law in laws {
             let got = clock(law).rate(celsius(row.number("T_C")), None);
-            check.case(format!("{law} at {} °C", row.text("T_C")), got, row.number(law));
+            check.case(
+                format!("{law} at {} °C", row.text("T_C")),
+                got,
+                row.number(law),
+            );
         }
     }
     check
 }
 
-pub(crate) fn progress() -> Check {
-    let mut check =
-        Check::new("progress of a clock", SCIPY, Status::Library, Tolerance::Relative(1e-6));
+fn progress() -> Check {
+    let mut check = Check::new(
+        "progress of a clock",
+        SCIPY,
+        Status::Library,
+        Tolerance::Relative(1e-6),
+    );
     for (clock, track, row) in histories() {
         for hours in [4.0, 8.0, 24.0] {
             let got = clock.progress(&track, 0.0, hours * 3600.0) * 8.0;
@@ -75,9 +103,13 @@ pub(crate) fn progress() -> Check {
     check
 }
 
-pub(crate) fn due_times() -> Check {
-    let mut check =
-        Check::new("due time of a clock", SCIPY, Status::Library, Tolerance::Absolute(0.5, "s"));
+fn due_times() -> Check {
+    let mut check = Check::new(
+        "due time of a clock",
+        SCIPY,
+        Status::Library,
+        Tolerance::Absolute(0.5, "s"),
+    );
     for (clock, track, row) in histories() {
         let got = clock.due(&track, 0.0).at_s().expect("it comes due");
         let label = format!("{} {}", row.text("history"), row.text("law"));
@@ -86,17 +118,42 @@ pub(crate) fn due_times() -> Check {
     check
 }
 
-#[test]
-fn warmth_runs_at_the_published_speeds() {
-    rates().assert_holds(28 * 9);
+/// Practice F4: 180 min at 20 °C, halving with every 10 °C, at 26 °C.
+fn pot_life() -> Check {
+    let mut check = Check::new(
+        "pot life in a warm shop",
+        "practice F4: 180 min at 20 °C, half with every 10 °C more, at 26 °C",
+        Status::Invented,
+        Tolerance::Absolute(0.05, "min"),
+    );
+    let speed = Speed::DoublesPer { kelvin: 10.0 };
+    let law = Warmth::new(speed, celsius(20.0), None).expect("a law");
+    let clock = RateClock::new(Law::Warmth(law), 180.0 * 60.0).expect("a clock");
+    let due = clock.due(&AirTrack::new(vec![dry_point(0.0, 26.0)]), 0.0);
+    check.case("26 °C", due.at_s().expect("it comes due") / 60.0, 118.8);
+    check
+}
+
+pub(crate) fn checks() -> Vec<Check> {
+    vec![
+        rates().expecting(28 * 9),
+        progress().expecting(60 * 3),
+        due_times().expecting(60),
+        pot_life(),
+    ]
 }
 
 #[test]
-fn progress_is_the_integral_of_the_speed() {
-    progress().assert_holds(60 * 3);
+fn clocks_agree_with_their_sources() {
+    checks().iter().for_each(Check::assert_holds);
 }
 
 #[test]
-fn due_is_where_the_integral_reaches_the_duration() {
-    due_times().assert_holds(60);
+fn averaging_the_temperature_first_would_be_wrong() {
+    // 12 to 24 °C over half a day: the integral is more than the rate at the mean
+    let clock = clock("Ea60");
+    let track = AirTrack::new(vec![dry_point(0.0, 12.0), dry_point(12.0, 24.0)]);
+    let integral = clock.progress(&track, 0.0, 12.0 * 3600.0);
+    let at_mean = clock.rate(celsius(18.0), None) * 12.0 / 8.0;
+    assert!(integral > 1.02 * at_mean, "{integral} {at_mean}");
 }

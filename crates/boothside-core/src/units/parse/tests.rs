@@ -41,11 +41,11 @@ fn volumes_and_masses_in_every_spelling() {
     for (text, ml) in [
         ("1.5L", 1500.0),
         ("900 mL", 900.0),
-        ("50floz", 1478.676_478_125),
-        ("50 fl oz", 1478.676_478_125),
-        ("50 fl. oz.", 1478.676_478_125),
-        ("2gal", 7570.823_568),
-        ("3 qt", 2839.058_838),
+        ("50floz", 1_478.676_478_125),
+        ("50 fl oz", 1_478.676_478_125),
+        ("50 fl. oz.", 1_478.676_478_125),
+        ("2gal", 7_570.823_568),
+        ("3 qt", 2_839.058_838),
         ("1pt", 473.176_473),
         (".5l", 500.0),
         ("1e3 ml", 1000.0),
@@ -57,7 +57,7 @@ fn volumes_and_masses_in_every_spelling() {
         ("1.2kg", 1200.0),
         ("2lb", 907.184_74),
         ("4 oz", 113.398_092_5),
-        ("2lb 4oz", 1020.582_832_5),
+        ("2lb 4oz", 1_020.582_832_5),
         ("2 lbs. .5 oz", 921.359_501_562_5),
     ] {
         near(parse_mass(text).unwrap().g(), g);
@@ -139,7 +139,7 @@ fn a_field_that_shows_its_unit_takes_a_bare_number() {
     near(parse_temperature_or("50F", "C").unwrap().celsius(), 10.0);
     near(parse_volume_or("2", "L").unwrap().ml(), 2000.0);
     near(parse_mass_or("690", "g").unwrap().g(), 690.0);
-    near(parse_mass_or("2lb 4oz", "g").unwrap().g(), 1020.582_832_5);
+    near(parse_mass_or("2lb 4oz", "g").unwrap().g(), 1_020.582_832_5);
     assert_eq!(
         parse_humidity_or_percent("55").unwrap(),
         Humidity::from_percent(55.0)
