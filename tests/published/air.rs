@@ -13,11 +13,7 @@ fn saturation() -> Check {
     );
     for row in table("saturation_pressure.csv") {
         let got = air::saturation_pressure(celsius(row.number("T_C"))).expect("in range");
-        check.case(
-            format!("{} °C", row.text("T_C")),
-            got.pa(),
-            row.number("p_ref"),
-        );
+        check.case(format!("{} °C", row.text("T_C")), got.pa(), row.number("p_ref"));
     }
     check
 }
@@ -74,10 +70,7 @@ fn dew_point() -> Check {
         Status::Library,
         Tolerance::Absolute(0.02, "°C"),
     );
-    for row in table("psychrometrics.csv")
-        .iter()
-        .filter(|row| row.number("Tdp_liq") >= -10.0)
-    {
+    for row in table("psychrometrics.csv").iter().filter(|row| row.number("Tdp_liq") >= -10.0) {
         let dew = air::dew_point(celsius(row.number("T_C")), percent(row.number("RH_pct")));
         let dew = dew.expect("in range").expect("not below −10 °C");
         check.case(label(row), dew.celsius(), row.number("Tdp_liq"));
@@ -86,20 +79,12 @@ fn dew_point() -> Check {
 }
 
 fn label(row: &Row) -> String {
-    format!(
-        "{} °C {} % {} Pa",
-        row.text("T_C"),
-        row.text("RH_pct"),
-        row.text("P_Pa")
-    )
+    format!("{} °C {} % {} Pa", row.text("T_C"), row.text("RH_pct"), row.text("P_Pa"))
 }
 
 /// A column against a library, over the rows that carry no flag.
 fn unflagged(mut check: Check, column: &str, figure: impl Fn(&Row) -> f64) -> Check {
-    for row in table("psychrometrics.csv")
-        .iter()
-        .filter(|row| row.text("flag").is_empty())
-    {
+    for row in table("psychrometrics.csv").iter().filter(|row| row.text("flag").is_empty()) {
         check.case(label(row), figure(row), row.number(column));
     }
     check
@@ -125,28 +110,12 @@ fn ratio_of(row: &Row) -> f64 {
 }
 
 fn against_libraries() -> Vec<Check> {
-    let wet = |source| {
-        Check::new(
-            "wet bulb",
-            source,
-            Status::Library,
-            Tolerance::Absolute(0.03, "°C"),
-        )
-    };
-    let ratio = |source| {
-        Check::new(
-            "humidity ratio",
-            source,
-            Status::Library,
-            Tolerance::Relative(0.007),
-        )
-    };
+    let wet =
+        |source| Check::new("wet bulb", source, Status::Library, Tolerance::Absolute(0.03, "°C"));
+    let ratio =
+        |source| Check::new("humidity ratio", source, Status::Library, Tolerance::Relative(0.007));
     vec![
-        unflagged(
-            wet("CoolProp 8.0.0 (ASHRAE RP-1485)"),
-            "Twb_cp",
-            wet_bulb_of,
-        ),
+        unflagged(wet("CoolProp 8.0.0 (ASHRAE RP-1485)"), "Twb_cp", wet_bulb_of),
         unflagged(wet("psychrolib 2.5.0 (ASHRAE)"), "Twb_pl", wet_bulb_of),
         unflagged(ratio("CoolProp 8.0.0 (ASHRAE RP-1485)"), "W_cp", ratio_of),
         unflagged(ratio("psychrolib 2.5.0 (ASHRAE)"), "W_pl", ratio_of),
@@ -156,18 +125,10 @@ fn against_libraries() -> Vec<Check> {
 /// Practice F6: an evening at 18 °C and 62 %, the surface at 15.5 °C falling 1.1 °C an hour.
 fn evening() -> Vec<Check> {
     let source = "practice F6: 18 °C, 62 %, surface 15.5 °C falling 1.1 °C an hour";
-    let mut dew = Check::new(
-        "dew point",
-        source,
-        Status::Invented,
-        Tolerance::Absolute(0.01, "°C"),
-    );
-    let mut margin = Check::new(
-        "surface margin",
-        source,
-        Status::Invented,
-        Tolerance::Absolute(0.01, "°C"),
-    );
+    let mut dew =
+        Check::new("dew point", source, Status::Invented, Tolerance::Absolute(0.01, "°C"));
+    let mut margin =
+        Check::new("surface margin", source, Status::Invented, Tolerance::Absolute(0.01, "°C"));
     let mut breaks = Check::new(
         "when the margin breaks",
         source,
@@ -175,9 +136,7 @@ fn evening() -> Vec<Check> {
         Tolerance::Absolute(0.02, "h"),
     );
     let (warm, damp) = (celsius(18.0), percent(62.0));
-    let dew_point = air::dew_point(warm, damp)
-        .expect("in range")
-        .expect("a dew point");
+    let dew_point = air::dew_point(warm, damp).expect("in range").expect("a dew point");
     dew.case("evening", dew_point.celsius(), 10.61);
     let above = |surface| {
         let margin = air::surface_margin(celsius(surface), warm, damp);
@@ -200,11 +159,7 @@ pub(crate) fn checks() -> Vec<Check> {
         pressure_standard().expecting(5),
         dew_point().expecting(100),
     ];
-    checks.extend(
-        against_libraries()
-            .into_iter()
-            .map(|check| check.expecting(100)),
-    );
+    checks.extend(against_libraries().into_iter().map(|check| check.expecting(100)));
     checks.extend(evening());
     checks
 }
@@ -217,10 +172,7 @@ fn air_agrees_with_its_sources() {
 #[test]
 fn there_is_no_dew_point_below_minus_ten() {
     let below = table("psychrometrics.csv");
-    let below: Vec<_> = below
-        .iter()
-        .filter(|row| row.number("Tdp_liq") < -10.01)
-        .collect();
+    let below: Vec<_> = below.iter().filter(|row| row.number("Tdp_liq") < -10.01).collect();
     assert!(below.len() > 20);
     for row in below {
         let dew = air::dew_point(celsius(row.number("T_C")), percent(row.number("RH_pct")));

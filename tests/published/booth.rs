@@ -69,11 +69,7 @@ fn dilution() -> Check {
 }
 
 pub(crate) fn checks() -> Vec<Check> {
-    vec![
-        purge().expecting(30),
-        decay().expecting(8),
-        dilution().expecting(9),
-    ]
+    vec![purge().expecting(30), decay().expecting(8), dilution().expecting(9)]
 }
 
 #[test]
@@ -89,13 +85,7 @@ fn a_mixing_factor_stretches_a_purge() {
     assert!((poor / perfect - 3.0).abs() < 1e-12);
     let after = share_left(10.0, poor, 3.0).expect("a share").fraction();
     assert!((after - 0.01).abs() < 1e-12);
-    for (left, mixing) in [
-        (0.51, 1.0),
-        (0.0, 1.0),
-        (0.1, 0.9),
-        (0.1, 11.0),
-        (f64::NAN, 1.0),
-    ] {
+    for (left, mixing) in [(0.51, 1.0), (0.0, 1.0), (0.1, 0.9), (0.1, 11.0), (f64::NAN, 1.0)] {
         assert!(purge_s(10.0, Share::from_fraction(left), mixing).is_err());
     }
 }

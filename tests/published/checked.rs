@@ -50,11 +50,7 @@ fn worst(check: &Check) -> String {
         return format!("under 0.000001 {unit}");
     }
     let decimals = (1.0 - value.log10().floor()).max(0.0);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "0 to 7"
-    )]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 7")]
     let decimals = decimals as usize;
     format!("{value:.decimals$} {unit}")
 }
@@ -63,10 +59,7 @@ fn allowed(check: &Check) -> String {
     let (Tolerance::Relative(limit) | Tolerance::Absolute(limit, _)) = check.tolerance;
     let (value, unit) = measured(limit, check.tolerance);
     let value = format!("{value:.10}");
-    format!(
-        "{} {unit}",
-        value.trim_end_matches('0').trim_end_matches('.')
-    )
+    format!("{} {unit}", value.trim_end_matches('0').trim_end_matches('.'))
 }
 
 fn page() -> String {
@@ -99,9 +92,5 @@ fn the_page_of_checks_is_what_the_checks_say() {
         std::fs::write(&path, &page).expect("docs/checked.md is writable");
     }
     let stored = std::fs::read_to_string(&path).unwrap_or_default();
-    assert_eq!(
-        stored.replace("\r\n", "\n"),
-        page,
-        "docs/checked.md differs from the checks"
-    );
+    assert_eq!(stored.replace("\r\n", "\n"), page, "docs/checked.md differs from the checks");
 }

@@ -12,14 +12,10 @@ fn clock(law: &str) -> RateClock {
         None => (law, None),
     };
     let speed = match (name.strip_prefix("Ea"), name.strip_prefix("Q10_")) {
-        (Some(energy), _) => Speed::Energy {
-            kj_per_mol: energy.parse().expect("an energy"),
-        },
+        (Some(energy), _) => Speed::Energy { kj_per_mol: energy.parse().expect("an energy") },
         (_, Some(q)) => {
             let q: f64 = q.parse().expect("a factor");
-            Speed::DoublesPer {
-                kelvin: 10.0 / q.log2(),
-            }
+            Speed::DoublesPer { kelvin: 10.0 / q.log2() }
         }
         _ => panic!("law {law}"),
     };
@@ -34,26 +30,12 @@ fn track(history: &str) -> Option<AirTrack> {
         "const_20" => &[(0.0, 20.0)],
         "const_35" => &[(0.0, 35.0)],
         "ramp_up" => &[(0.0, 8.0), (8.0, 24.0)],
-        "step_a" => &[
-            (0.0, 20.0),
-            (2.0, 20.0),
-            (2.0, 10.0),
-            (6.0, 10.0),
-            (6.0, 30.0),
-        ],
-        "step_bake" => &[
-            (0.0, 20.0),
-            (0.5, 20.0),
-            (0.5, 60.0),
-            (1.5, 60.0),
-            (1.5, 20.0),
-        ],
+        "step_a" => &[(0.0, 20.0), (2.0, 20.0), (2.0, 10.0), (6.0, 10.0), (6.0, 30.0)],
+        "step_bake" => &[(0.0, 20.0), (0.5, 20.0), (0.5, 60.0), (1.5, 60.0), (1.5, 20.0)],
         "samples_hold" => return None,
         other => panic!("history {other}"),
     };
-    Some(AirTrack::new(
-        points.iter().map(|(h, c)| dry_point(*h, *c)).collect(),
-    ))
+    Some(AirTrack::new(points.iter().map(|(h, c)| dry_point(*h, *c)).collect()))
 }
 
 fn histories() -> Vec<(RateClock, AirTrack, Row)> {
@@ -70,29 +52,19 @@ fn rates() -> Check {
         Status::Library,
         Tolerance::Relative(1e-11),
     );
-    let laws = [
-        "Ea40", "Ea50", "Ea60", "Ea70", "Ea80", "Q10_1.5", "Q10_2", "Q10_2.5", "Q10_3",
-    ];
+    let laws = ["Ea40", "Ea50", "Ea60", "Ea70", "Ea80", "Q10_1.5", "Q10_2", "Q10_2.5", "Q10_3"];
     for row in table("arrhenius.csv") {
         for law in laws {
             let got = clock(law).rate(celsius(row.number("T_C")), None);
-            check.case(
-                format!("{law} at {} °C", row.text("T_C")),
-                got,
-                row.number(law),
-            );
+            check.case(format!("{law} at {} °C", row.text("T_C")), got, row.number(law));
         }
     }
     check
 }
 
 fn progress() -> Check {
-    let mut check = Check::new(
-        "progress of a clock",
-        SCIPY,
-        Status::Library,
-        Tolerance::Relative(1e-6),
-    );
+    let mut check =
+        Check::new("progress of a clock", SCIPY, Status::Library, Tolerance::Relative(1e-6));
     for (clock, track, row) in histories() {
         for hours in [4.0, 8.0, 24.0] {
             let got = clock.progress(&track, 0.0, hours * 3600.0) * 8.0;
@@ -104,12 +76,8 @@ fn progress() -> Check {
 }
 
 fn due_times() -> Check {
-    let mut check = Check::new(
-        "due time of a clock",
-        SCIPY,
-        Status::Library,
-        Tolerance::Absolute(0.5, "s"),
-    );
+    let mut check =
+        Check::new("due time of a clock", SCIPY, Status::Library, Tolerance::Absolute(0.5, "s"));
     for (clock, track, row) in histories() {
         let got = clock.due(&track, 0.0).at_s().expect("it comes due");
         let label = format!("{} {}", row.text("history"), row.text("law"));

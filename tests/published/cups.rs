@@ -13,10 +13,7 @@ fn at(cup: &str, seconds: f64) -> f64 {
 /// Equations of one standing. The table's ends are rounded to three digits or more.
 fn ends(status: Status, word: &str, source: &'static str) -> Check {
     let mut check = Check::new(ENDS, source, status, Tolerance::Relative(1e-3));
-    for row in table("cup_equations.csv")
-        .iter()
-        .filter(|row| row.text("status") == word)
-    {
+    for row in table("cup_equations.csv").iter().filter(|row| row.text("status") == word) {
         let cup = Cup::named(row.text("cup")).expect("a cup");
         let range = (row.number("t_min_s"), row.number("t_max_s"));
         assert!(cup.range_s() == range, "{cup:?}");
@@ -37,11 +34,7 @@ fn pairs() -> Check {
     );
     for row in table("cup_rows.csv") {
         let label = format!("{} {} s", row.text("cup"), row.text("t_s"));
-        check.case(
-            label,
-            at(row.text("cup"), row.number("t_s")),
-            row.number("published_nu_mm2s"),
-        );
+        check.case(label, at(row.text("cup"), row.number("t_s")), row.number("published_nu_mm2s"));
     }
     check
 }

@@ -28,22 +28,11 @@ fn lb_per_gal(voc: Density) -> f64 {
 
 fn as_applied() -> Check {
     let tolerance = Tolerance::Absolute(0.005, "lb/gal");
-    let mut check = Check::new(
-        "volatile organics as applied",
-        GUIDE,
-        Status::Read,
-        tolerance,
-    );
-    let mixed = pot(&[
-        component("1gal", 2.5, "0gal"),
-        component("0.25gal", 6.8, "0gal"),
-    ]);
+    let mut check = Check::new("volatile organics as applied", GUIDE, Status::Read, tolerance);
+    let mixed = pot(&[component("1gal", 2.5, "0gal"), component("0.25gal", 6.8, "0gal")]);
     check.case("mix with thinner", lb_per_gal(mixed.voc), 3.36);
     let five = |thinner: &str| {
-        pot(&[
-            component("5gal", 15.9 / 5.0, "0gal"),
-            component(thinner, 6.4, "0gal"),
-        ])
+        pot(&[component("5gal", 15.9 / 5.0, "0gal"), component(thinner, 6.4, "0gal")])
     };
     check.case("thinner trial", lb_per_gal(five("0.5gal").voc), 3.47);
     check.case("thinner at limit", lb_per_gal(five("0.5517gal").voc), 3.5);
@@ -52,12 +41,7 @@ fn as_applied() -> Check {
 
 fn less_water() -> Check {
     let tolerance = Tolerance::Absolute(0.005, "lb/gal");
-    let mut check = Check::new(
-        "volatile organics less water",
-        GUIDE,
-        Status::Read,
-        tolerance,
-    );
+    let mut check = Check::new("volatile organics less water", GUIDE, Status::Read, tolerance);
     let got = pot(&[component("1gal", 0.06 * 7.36, "0.42gal")]);
     let got = got.voc_less_water.expect("a figure");
     check.case("waterborne, 42 % water", lb_per_gal(got), 0.76);
@@ -89,14 +73,8 @@ fn two_components() -> Check {
 /// exempt solvent of 0.79 g/mL. 165 g of organics in 1 L; less water 1000 − 440.88 − 69.62 mL.
 fn by_weight() -> Vec<Check> {
     let source = "40 CFR 59.104(a)(1), an invented pot worked by hand";
-    let check = |figure| {
-        Check::new(
-            figure,
-            source,
-            Status::Computed,
-            Tolerance::Absolute(0.05, "g/L"),
-        )
-    };
+    let check =
+        |figure| Check::new(figure, source, Status::Computed, Tolerance::Absolute(0.05, "g/L"));
     let share = Share::from_fraction;
     let emission = from_compositions(&[Composition {
         volume: Volume::from_ml(1000.0),
@@ -118,49 +96,26 @@ fn by_weight() -> Vec<Check> {
 /// Practice F9: a day's pots.
 fn day() -> Vec<Check> {
     let source = "practice F9: a day's topcoat, primer and wash";
-    let grams = |figure| {
-        Check::new(
-            figure,
-            source,
-            Status::Invented,
-            Tolerance::Absolute(0.05, "g"),
-        )
-    };
-    let per_litre = |figure| {
-        Check::new(
-            figure,
-            source,
-            Status::Invented,
-            Tolerance::Absolute(0.05, "g/L"),
-        )
-    };
+    let grams =
+        |figure| Check::new(figure, source, Status::Invented, Tolerance::Absolute(0.05, "g"));
+    let per_litre =
+        |figure| Check::new(figure, source, Status::Invented, Tolerance::Absolute(0.05, "g/L"));
     let quoted = |ml: f64, g_per_l: f64, water: f64| Quoted {
         volume: Volume::from_ml(ml),
         voc: Density::from_g_per_ml(g_per_l / 1000.0),
         water_and_exempt: Some(Volume::from_ml(water)),
     };
-    let topcoat = pot(&[
-        quoted(400.0, 480.0, 0.0),
-        quoted(100.0, 210.0, 0.0),
-        quoted(50.0, 860.0, 0.0),
-    ]);
+    let topcoat =
+        pot(&[quoted(400.0, 480.0, 0.0), quoted(100.0, 210.0, 0.0), quoted(50.0, 860.0, 0.0)]);
     let primer = pot(&[quoted(500.0, 124.0, 140.0)]);
     let wash = pot(&[quoted(120.0, 860.0, 0.0)]);
     let mut mass = grams("mass of volatile organics");
     mass.case("topcoat", topcoat.voc_mass.g(), 256.0);
-    mass.case(
-        "day",
-        (topcoat.voc_mass + primer.voc_mass + wash.voc_mass).g(),
-        421.2,
-    );
+    mass.case("day", (topcoat.voc_mass + primer.voc_mass + wash.voc_mass).g(), 421.2);
     let mut applied = per_litre("volatile organics as applied");
     applied.case("topcoat", topcoat.voc.g_per_ml() * 1000.0, 465.5);
     let mut less = per_litre("volatile organics less water");
-    less.case(
-        "primer",
-        primer.voc_less_water.expect("a figure").g_per_ml() * 1000.0,
-        172.2,
-    );
+    less.case("primer", primer.voc_less_water.expect("a figure").g_per_ml() * 1000.0, 172.2);
     vec![mass, applied, less]
 }
 
@@ -178,14 +133,8 @@ fn emission_agrees_with_its_sources() {
 
 #[test]
 fn without_its_water_a_quoted_figure_gives_nothing_less_water() {
-    let bought = Quoted {
-        water_and_exempt: None,
-        ..component("1gal", 2.5, "0gal")
-    };
-    assert_eq!(
-        pot(&[bought, component("1gal", 0.0, "1gal")]).voc_less_water,
-        None
-    );
+    let bought = Quoted { water_and_exempt: None, ..component("1gal", 2.5, "0gal") };
+    assert_eq!(pot(&[bought, component("1gal", 0.0, "1gal")]).voc_less_water, None);
     assert_eq!(pot(&[component("1gal", 0.0, "1gal")]).voc_less_water, None);
     assert!(from_quoted(&[]).is_err() && from_compositions(&[]).is_err());
 }

@@ -16,11 +16,7 @@ fn cases(name: &str) -> Vec<Vec<Row>> {
     let mut cases: Vec<Vec<Row>> = Vec::new();
     for row in table(name) {
         match cases.last_mut() {
-            Some(rows)
-                if rows
-                    .first()
-                    .is_some_and(|r| r.text("case") == row.text("case")) =>
-            {
+            Some(rows) if rows.first().is_some_and(|r| r.text("case") == row.text("case")) => {
                 rows.push(row);
             }
             _ => cases.push(vec![row]),
@@ -54,11 +50,7 @@ fn plan(rows: &[Row]) -> Plan {
 }
 
 fn label(row: &Row) -> String {
-    format!(
-        "case {} component {}",
-        row.text("case"),
-        row.text("component")
-    )
+    format!("case {} component {}", row.text("case"), row.text("component"))
 }
 
 fn plans() -> Check {
@@ -72,11 +64,7 @@ fn plans() -> Check {
             check.case(label(row), line.mark.ml(), row.number("cum_volume"));
         }
         let last = rows.last().expect("a row");
-        check.case(
-            label(last),
-            plan.density().g_per_ml(),
-            last.number("mix_density"),
-        );
+        check.case(label(last), plan.density().g_per_ml(), last.number("mix_density"));
     }
     check
 }
@@ -102,29 +90,13 @@ fn over_pours() -> Check {
     for rows in cases("mixing_overshoot.csv") {
         let first = rows.first().expect("a row");
         let planned: f64 = rows.iter().map(|row| row.number("planned_g")).sum();
-        let plan = recipe(&rows)
-            .for_mass(Mass::from_g(planned))
-            .expect("a plan");
-        let poured: Vec<Mass> = rows
-            .iter()
-            .map(|row| Mass::from_g(row.number("poured_g")))
-            .collect();
+        let plan = recipe(&rows).for_mass(Mass::from_g(planned)).expect("a plan");
+        let poured: Vec<Mass> =
+            rows.iter().map(|row| Mass::from_g(row.number("poured_g"))).collect();
         let after = plan.after_pours(&poured).expect("a pot");
-        check.case(
-            label(first),
-            after.scale_factor,
-            first.number("scale_factor"),
-        );
-        check.case(
-            label(first),
-            after.new_mass.g(),
-            first.number("new_total_g"),
-        );
-        check.case(
-            label(first),
-            after.new_volume.ml(),
-            first.number("new_total_mL"),
-        );
+        check.case(label(first), after.scale_factor, first.number("scale_factor"));
+        check.case(label(first), after.new_mass.g(), first.number("new_total_g"));
+        check.case(label(first), after.new_volume.ml(), first.number("new_total_mL"));
         for (row, line) in rows.iter().zip(&after.lines) {
             check.case(label(row), line.new.g(), row.number("new_g"));
             // an addition is a difference of large numbers: measure it against the component
@@ -146,10 +118,8 @@ fn drift() -> Check {
         .expect("a can");
         for row in &rows {
             let label = format!("case {} cycle {}", row.text("case"), row.text("cycle"));
-            let (numerator, denominator) = row
-                .text("thinner_per_poured")
-                .split_once('/')
-                .expect("a fraction");
+            let (numerator, denominator) =
+                row.text("thinner_per_poured").split_once('/').expect("a fraction");
             let ratio: f64 = numerator.parse::<f64>().expect("a number")
                 / denominator.parse::<f64>().expect("a number");
             let after = can.after(&Cycle {
@@ -161,11 +131,7 @@ fn drift() -> Check {
             check.case(&label, after.cup.fraction(), row.number("fraction_in_cup"));
             check.case(&label, after.returned.ml(), row.number("returned"));
             check.case(&label, after.can.volume.ml(), row.number("volume_after"));
-            check.case(
-                &label,
-                after.can.thinner.fraction(),
-                row.number("fraction_after"),
-            );
+            check.case(&label, after.can.thinner.fraction(), row.number("fraction_after"));
             can = after.can;
         }
     }
@@ -193,14 +159,9 @@ fn a_scale_keeps_the_tolerance_from_the_smallest_pot_on() {
         let recipe = recipe(&rows);
         let smallest = plan(&rows).smallest_mass(step, tolerance).expect("a mass");
         for extra in 0..40 {
-            let pot = recipe
-                .for_mass(smallest * (1.0 + f64::from(extra) * 0.013))
-                .expect("a pot");
+            let pot = recipe.for_mass(smallest * (1.0 + f64::from(extra) * 0.013)).expect("a pot");
             let error = pot.ratio_error(step).expect("an error");
-            assert!(
-                error <= Share::from_fraction(0.01 + 1e-9),
-                "{error:?} {rows:?}"
-            );
+            assert!(error <= Share::from_fraction(0.01 + 1e-9), "{error:?} {rows:?}");
         }
     }
 }

@@ -9,12 +9,7 @@ use boothside_core::units::parse::{parse_area, parse_film};
 use boothside_core::units::{Area, Density, Film, Mass, Share, Volume};
 
 fn invented(figure: &'static str, source: &'static str, within: f64, unit: &'static str) -> Check {
-    Check::new(
-        figure,
-        source,
-        Status::Invented,
-        Tolerance::Absolute(within, unit),
-    )
+    Check::new(figure, source, Status::Invented, Tolerance::Absolute(within, unit))
 }
 
 fn demand(area: f64, dry: f64, coats: u32, solids: f64, transfer: f64) -> Demand {
@@ -32,13 +27,7 @@ fn demand(area: f64, dry: f64, coats: u32, solids: f64, transfer: f64) -> Demand
 /// Parts by weight; densities do not matter to the weights.
 fn by_weight(parts: &[f64]) -> Recipe {
     let density = Density::from_g_per_ml(1.0);
-    let components = parts
-        .iter()
-        .map(|parts| Component {
-            parts: *parts,
-            density,
-        })
-        .collect();
+    let components = parts.iter().map(|parts| Component { parts: *parts, density }).collect();
     Recipe::new(Basis::Weight, components).expect("a recipe")
 }
 
@@ -60,22 +49,12 @@ fn elevator() -> Vec<Check> {
     let mut pours = invented("mass of the components", source, 0.05, "g");
     let density = Density::from_g_per_ml(1.22);
     let loss = mass(45.0) / density;
-    let demand = Demand {
-        loss,
-        spare: 0.10,
-        ..demand(1.85, 12.0, 2, 0.36, 0.60)
-    };
+    let demand = Demand { loss, spare: 0.10, ..demand(1.85, 12.0, 2, 0.36, 0.60) };
     let sprayed = demand.sprayed().expect("a volume");
     volume.case("sprayed", sprayed.ml(), 205.6);
     weight.case("sprayed", (sprayed * density).g(), 250.8);
-    weight.case(
-        "whole",
-        (demand.to_mix().expect("a volume") * density).g(),
-        325.4,
-    );
-    let plan = by_weight(&[100.0, 20.0, 28.0])
-        .for_mass(mass(330.0))
-        .expect("a plan");
+    weight.case("whole", (demand.to_mix().expect("a volume") * density).g(), 325.4);
+    let plan = by_weight(&[100.0, 20.0, 28.0]).for_mass(mass(330.0)).expect("a plan");
     masses(&mut pours, &plan, &[223.0, 44.6, 62.4]);
     for (line, total) in plan.lines().iter().zip([223.0, 267.6, 330.0]) {
         pours.case("running total", line.scale_total.g(), total);
@@ -91,21 +70,10 @@ fn hatch() -> Vec<Check> {
     let mut smallest = invented("smallest pot within 1 %", source, 1e-9, "g");
     let mut pours = invented("mass of the components", source, 0.05, "g");
     let density = Density::from_g_per_ml(1.10);
-    let demand = Demand {
-        loss: mass(35.0) / density,
-        ..demand(0.19, 20.0, 3, 0.48, 0.5)
-    };
-    weight.case(
-        "needed",
-        (demand.to_mix().expect("a volume") * density).g(),
-        87.2,
-    );
-    let plan = by_weight(&[100.0, 22.0, 8.0])
-        .for_mass(mass(165.0))
-        .expect("a plan");
-    let least = plan
-        .smallest_mass(mass(0.1), Share::from_fraction(0.01))
-        .expect("a mass");
+    let demand = Demand { loss: mass(35.0) / density, ..demand(0.19, 20.0, 3, 0.48, 0.5) };
+    weight.case("needed", (demand.to_mix().expect("a volume") * density).g(), 87.2);
+    let plan = by_weight(&[100.0, 22.0, 8.0]).for_mass(mass(165.0)).expect("a plan");
+    let least = plan.smallest_mass(mass(0.1), Share::from_fraction(0.01)).expect("a mass");
     smallest.case("1 %", least.g(), 162.5);
     masses(&mut pours, &plan, &[126.9, 27.9, 10.2]);
     vec![weight, smallest, pours]
@@ -115,17 +83,13 @@ fn hatch() -> Vec<Check> {
 fn tail() -> Check {
     let source = "practice F3: tail 100:25:10, 412 g poured of 400, then 112 g of hardener";
     let mut check = invented("additions after an over-pour", source, 0.05, "g");
-    let plan = by_weight(&[100.0, 25.0, 10.0])
-        .from_component_mass(1, mass(400.0))
-        .expect("a plan");
+    let plan = by_weight(&[100.0, 25.0, 10.0]).from_component_mass(1, mass(400.0)).expect("a plan");
     let first = plan.after_pours(&[mass(412.0)]).expect("a pot");
     for (line, add) in first.lines.iter().zip([0.0, 103.0, 41.2]) {
         check.case("after base", line.add.g(), add);
     }
     check.case("after base, total", first.new_mass.g(), 556.2);
-    let second = plan
-        .after_pours(&[mass(412.0), mass(112.0)])
-        .expect("a pot");
+    let second = plan.after_pours(&[mass(412.0), mass(112.0)]).expect("a pot");
     for (line, add) in second.lines.iter().zip([36.0, 0.0, 44.8]) {
         check.case("after hardener", line.add.g(), add);
     }
@@ -138,21 +102,12 @@ fn wing() -> Vec<Check> {
     let source = "practice F8: wing panel 4.6 m², 972.9 g used of 1100.4 g";
     let mut used = invented("amount used", source, 0.05, "g");
     let mut film = invented("film from the weight used", source, 0.05, "µm");
-    let weighed = Weighed {
-        gross: mass(1248.6),
-        tare: mass(148.2),
-        left: mass(96.5),
-        wash: mass(31.0),
-    };
+    let weighed =
+        Weighed { gross: mass(1248.6), tare: mass(148.2), left: mass(96.5), wash: mass(31.0) };
     used.case("used", weighed.used().g(), 972.9);
     let share = Share::from_fraction;
     let dry = weighed
-        .dry_film(
-            Density::from_g_per_ml(1.12),
-            share(0.55),
-            share(0.5),
-            Area::from_m2(4.6),
-        )
+        .dry_film(Density::from_g_per_ml(1.12), share(0.55), share(0.5), Area::from_m2(4.6))
         .expect("a film");
     film.case("both coats", dry.um(), 51.9);
     film.case("one coat", dry.um() / 2.0, 26.0);
@@ -183,11 +138,7 @@ fn spinner() -> Check {
     masses(&mut check, &pot, &[338.9, 61.0, 20.3]);
     check.case("total", pot.total_mass().g(), 420.2);
     let wanted = recipe.for_mass(mass(460.0)).expect("a pot");
-    check.case(
-        "needed",
-        wanted.lines().get(1).expect("a line").mass.g(),
-        66.8,
-    );
+    check.case("needed", wanted.lines().get(1).expect("a line").mass.g(), 66.8);
     check
 }
 
@@ -204,11 +155,7 @@ fn wheels() -> Check {
     let sprayed = demand.sprayed().expect("a volume");
     check.case("sprayed, mL", sprayed.ml(), 618.5);
     check.case("sprayed, g", (sprayed * density).g(), 630.9);
-    check.case(
-        "whole, g",
-        (demand.to_mix().expect("a volume") * density).g(),
-        794.6,
-    );
+    check.case("whole, g", (demand.to_mix().expect("a volume") * density).g(), 794.6);
     check.case("a coat, mL", sprayed.ml() / 3.0, 206.2);
     check.case("loss, mL", demand.loss.ml(), 58.8);
     check
@@ -226,9 +173,7 @@ fn extra() -> Vec<Check> {
         parts,
         density: Density::from_g_per_ml(density),
     };
-    let components = [(4.0, 1.28), (1.0, 1.06), (1.0, 0.88)]
-        .map(component)
-        .to_vec();
+    let components = [(4.0, 1.28), (1.0, 1.06), (1.0, 0.88)].map(component).to_vec();
     let recipe = Recipe::new(Basis::Volume, components).expect("a recipe");
     let plan = recipe.from_component_mass(1, mass(100.0)).expect("a plan");
     masses(&mut weights, &plan, &[100.0, 20.7, 17.2]);
@@ -264,18 +209,10 @@ fn thinning() -> Check {
         Tolerance::Relative(1e-12),
     );
     let density = Density::from_g_per_ml(1.0);
-    let components = [10.0, 1.0]
-        .map(|parts| Component { parts, density })
-        .to_vec();
+    let components = [10.0, 1.0].map(|parts| Component { parts, density }).to_vec();
     let recipe = Recipe::new(Basis::Volume, components).expect("a recipe");
-    let plan = recipe
-        .from_component_volume(1, Volume::from_ml(50.0))
-        .expect("a plan");
-    check.case(
-        "thinner",
-        plan.lines().get(1).expect("a line").volume.ml(),
-        5.0,
-    );
+    let plan = recipe.from_component_volume(1, Volume::from_ml(50.0)).expect("a plan");
+    check.case("thinner", plan.lines().get(1).expect("a line").volume.ml(), 5.0);
     check
 }
 

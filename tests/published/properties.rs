@@ -11,38 +11,23 @@ use boothside_core::units::show;
 use proptest::prelude::*;
 
 fn law() -> impl Strategy<Value = Law> {
-    let warmth = (
-        5.0..45.0f64,
-        proptest::option::of(-5.0..15.0f64),
-        20.0..90.0f64,
-        any::<bool>(),
-    )
+    let warmth = (5.0..45.0f64, proptest::option::of(-5.0..15.0f64), 20.0..90.0f64, any::<bool>())
         .prop_map(|(reference, floor, energy, doubles)| {
             let speed = match doubles {
-                true => Speed::DoublesPer {
-                    kelvin: energy / 5.0,
-                },
+                true => Speed::DoublesPer { kelvin: energy / 5.0 },
                 false => Speed::Energy { kj_per_mol: energy },
             };
             Law::Warmth(Warmth::new(speed, celsius(reference), floor.map(celsius)).expect("a law"))
         });
     let water = (10.0..35.0f64, 20.0..85.0f64)
         .prop_map(|(t, rh)| Law::Water(Water::new(celsius(t), percent(rh)).expect("a law")));
-    let table = (
-        1.0..30.0f64,
-        1.0..15.0f64,
-        600.0..9e4f64,
-        600.0..9e4f64,
-        600.0..9e4f64,
-    )
-        .prop_map(|(low, step, a, b, c)| {
-            let pairs = vec![
-                (celsius(low), a),
-                (celsius(low + step), b),
-                (celsius(low + 2.0 * step), c),
-            ];
+    let table = (1.0..30.0f64, 1.0..15.0f64, 600.0..9e4f64, 600.0..9e4f64, 600.0..9e4f64).prop_map(
+        |(low, step, a, b, c)| {
+            let pairs =
+                vec![(celsius(low), a), (celsius(low + step), b), (celsius(low + 2.0 * step), c)];
             Law::Table(Table::new(pairs).expect("a law"))
-        });
+        },
+    );
     prop_oneof![Just(Law::Steady), warmth, water, table]
 }
 
@@ -62,9 +47,7 @@ fn changed(readings: &[AirPoint], kelvin: f64, drier: f64) -> AirTrack {
     let change = |p: &AirPoint| AirPoint {
         at_s: p.at_s,
         temperature: celsius(p.temperature.celsius() + kelvin),
-        humidity: p
-            .humidity
-            .map(|humidity| percent(humidity.percent() * drier)),
+        humidity: p.humidity.map(|humidity| percent(humidity.percent() * drier)),
     };
     AirTrack::new(readings.iter().map(change).collect())
 }

@@ -38,9 +38,7 @@ fn ours(from: &str, to: &str) -> Option<f64> {
         }
         ("1 gallon/thou", _) => covered_ft2()?,
         ("1 delta_degF", _) => parse_temperature_delta("1F").ok()?.kelvin(),
-        (degrees, "degC") => parse_temperature(&degrees.replace(" degF", "F"))
-            .ok()?
-            .celsius(),
+        (degrees, "degC") => parse_temperature(&degrees.replace(" degF", "F")).ok()?.celsius(),
         _ => return None,
     })
 }
@@ -69,9 +67,7 @@ fn exact() -> Check {
     );
     for row in table("units.csv") {
         if let Some(got) = ours(row.text("from"), row.text("to")) {
-            let want = row
-                .maybe("exact_decimal")
-                .unwrap_or_else(|| row.number("pint"));
+            let want = row.maybe("exact_decimal").unwrap_or_else(|| row.number("pint"));
             check.case(row.text("from"), got, want);
         }
     }
@@ -85,11 +81,7 @@ fn spreading() -> Check {
         Status::Read,
         Tolerance::Absolute(0.5, "ft²"),
     );
-    check.case(
-        "1 gal at 1 mil",
-        covered_ft2().expect("a covered area"),
-        1604.0,
-    );
+    check.case("1 gal at 1 mil", covered_ft2().expect("a covered area"), 1604.0);
     check
 }
 

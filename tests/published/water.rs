@@ -20,26 +20,13 @@ fn clock_of(row: &Row) -> RateClock {
 fn track(history: &str) -> AirTrack {
     let points: &[(f64, f64, f64)] = match history {
         "steady" => &[(0.0, 20.0, 65.0)],
-        "damp evening" => &[
-            (0.0, 21.0, 55.0),
-            (1800.0, 18.0, 68.0),
-            (3600.0, 15.5, 80.0),
-        ],
+        "damp evening" => &[(0.0, 21.0, 55.0), (1800.0, 18.0, 68.0), (3600.0, 15.5, 80.0)],
         "heating" => &[(0.0, 14.0, 75.0), (1200.0, 24.0, 42.0)],
         "step" => &[(0.0, 18.0, 60.0), (600.0, 18.0, 60.0), (600.0, 28.0, 35.0)],
-        "nearly wet" => &[
-            (0.0, 16.0, 90.0),
-            (2400.0, 16.5, 97.0),
-            (3600.0, 19.0, 70.0),
-        ],
+        "nearly wet" => &[(0.0, 16.0, 90.0), (2400.0, 16.5, 97.0), (3600.0, 19.0, 70.0)],
         other => panic!("history {other}"),
     };
-    AirTrack::new(
-        points
-            .iter()
-            .map(|(at, c, pct)| point(*at, *c, *pct))
-            .collect(),
-    )
+    AirTrack::new(points.iter().map(|(at, c, pct)| point(*at, *c, *pct)).collect())
 }
 
 fn by_script() -> Vec<Check> {
@@ -53,11 +40,7 @@ fn by_script() -> Vec<Check> {
             "rate" => {
                 let label = format!("{} °C {} %", row.text("t_c"), row.text("rh_pct"));
                 let humidity = percent(row.number("rh_pct"));
-                rates.case(
-                    label,
-                    clock.rate(celsius(row.number("t_c")), Some(humidity)),
-                    want,
-                );
+                rates.case(label, clock.rate(celsius(row.number("t_c")), Some(humidity)), want);
             }
             "progress" => {
                 let (history, at_s) = (row.text("history"), row.number("at_s"));
@@ -66,19 +49,12 @@ fn by_script() -> Vec<Check> {
             }
             _ => {
                 let history = row.text("history");
-                let got = clock
-                    .due(&track(history), 0.0)
-                    .at_s()
-                    .expect("it comes due");
+                let got = clock.due(&track(history), 0.0).at_s().expect("it comes due");
                 due.case(history, got, want);
             }
         }
     }
-    vec![
-        rates.expecting(200),
-        progress.expecting(40),
-        due.expecting(10),
-    ]
+    vec![rates.expecting(200), progress.expecting(40), due.expecting(10)]
 }
 
 /// Consistency more than proof: the 0.2 of the law was fitted to this balance.
@@ -90,11 +66,7 @@ fn by_balance() -> Check {
         let (t, rh) = (row.number("T_C"), row.number("RH_pct"));
         if (15.0..=30.0).contains(&t) && (30.0..=80.0).contains(&rh) {
             let label = format!("{t} °C {rh} % {} m/s", row.text("v_m_s"));
-            check.case(
-                label,
-                clock.rate(celsius(t), Some(percent(rh))),
-                row.number("r_rad"),
-            );
+            check.case(label, clock.rate(celsius(t), Some(percent(rh))), row.number("r_rad"));
         }
     }
     check
@@ -116,9 +88,6 @@ fn saturated_air_never_dries_and_a_maximum_keeps_its_word() {
     let wet = AirTrack::new(vec![point(0.0, 20.0, 100.0)]);
     let clock = clock(25.0, 50.0);
     assert_eq!(clock.due(&wet, 0.0).at_s(), None);
-    assert_eq!(
-        edge_due(&clock, &wet, 0.0, Edge::Max, 1.0).at_s(),
-        Some(1200.0)
-    );
+    assert_eq!(edge_due(&clock, &wet, 0.0, Edge::Max, 1.0).at_s(), Some(1200.0));
     assert!(clock.progress(&wet, 0.0, 1e6) <= 0.0);
 }

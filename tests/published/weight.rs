@@ -19,25 +19,13 @@ fn items(text: &str) -> Vec<(Mass, Length)> {
 fn examples() -> Vec<Check> {
     let source = "FAA AC 43.13-1B chapter 10, figures 10-10 and 10-11";
     let check = |figure, tolerance| Check::new(figure, source, Status::Read, tolerance);
-    let mut moments = check(
-        "moment of several weights",
-        Tolerance::Absolute(0.5, "lb·in"),
-    );
+    let mut moments = check("moment of several weights", Tolerance::Absolute(0.5, "lb·in"));
     let mut arms = check("arm of several weights", Tolerance::Absolute(0.05, "in"));
-    let (lb, inch) = (
-        parse_mass("1lb").expect("a pound").g(),
-        parse_length("1in").expect("an inch").m(),
-    );
-    for row in table("weight_balance.csv")
-        .iter()
-        .filter(|row| row.text("note") == "agrees")
-    {
+    let (lb, inch) =
+        (parse_mass("1lb").expect("a pound").g(), parse_length("1in").expect("an inch").m());
+    for row in table("weight_balance.csv").iter().filter(|row| row.text("note") == "agrees") {
         let sum = balance(&items(row.text("items lb@in"))).expect("a balance");
-        moments.case(
-            row.text("figure"),
-            sum.moment.g_m() / lb / inch,
-            row.number("pub_moment"),
-        );
+        moments.case(row.text("figure"), sum.moment.g_m() / lb / inch, row.number("pub_moment"));
         if let Ok(arm) = row.text("pub_cg").parse() {
             arms.case(row.text("figure"), sum.arm.m() / inch, arm);
         }
@@ -61,10 +49,8 @@ fn aileron() -> Vec<Check> {
     let both = moment(primer + topcoat, Length::from_m(0.14)).g_m();
     let mut moments = check("moment of a film", Tolerance::Absolute(0.5, "g·cm"));
     moments.case("both", both * 100.0, 1548.0);
-    let mut opposite = check(
-        "weight that balances it 9.5 cm forward",
-        Tolerance::Absolute(0.5, "g"),
-    );
+    let mut opposite =
+        check("weight that balances it 9.5 cm forward", Tolerance::Absolute(0.5, "g"));
     opposite.case("both", both / 0.095, 163.0);
     vec![mass, moments, opposite]
 }

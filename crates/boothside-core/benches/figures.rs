@@ -56,29 +56,14 @@ fn readings() -> AirTrack {
 /// Clocks that come due after the last reading, so that every one of them is passed.
 fn clocks() -> Vec<(&'static str, RateClock)> {
     let warmth = |speed| Law::Warmth(Warmth::new(speed, celsius(20.0), None).expect("a law"));
-    let table = vec![
-        (celsius(10.0), 1e7),
-        (celsius(20.0), 5e6),
-        (celsius(30.0), 2e6),
-    ];
+    let table = vec![(celsius(10.0), 1e7), (celsius(20.0), 5e6), (celsius(30.0), 2e6)];
     let laws = [
         ("table", Law::Table(Table::new(table).expect("a law"))),
-        (
-            "warmth, doubles per 10 K",
-            warmth(Speed::DoublesPer { kelvin: 10.0 }),
-        ),
-        (
-            "warmth, 60 kJ/mol",
-            warmth(Speed::Energy { kj_per_mol: 60.0 }),
-        ),
-        (
-            "water",
-            Law::Water(Water::new(celsius(25.0), percent(50.0)).expect("a law")),
-        ),
+        ("warmth, doubles per 10 K", warmth(Speed::DoublesPer { kelvin: 10.0 })),
+        ("warmth, 60 kJ/mol", warmth(Speed::Energy { kj_per_mol: 60.0 })),
+        ("water", Law::Water(Water::new(celsius(25.0), percent(50.0)).expect("a law"))),
     ];
-    laws.into_iter()
-        .map(|(name, law)| (name, RateClock::new(law, 1e6).expect("a clock")))
-        .collect()
+    laws.into_iter().map(|(name, law)| (name, RateClock::new(law, 1e6).expect("a clock"))).collect()
 }
 
 fn main() {
@@ -86,11 +71,7 @@ fn main() {
         let _ = black_box(dew_point(black_box(celsius(18.0)), percent(62.0)));
     });
     bench("wet bulb", 10_000, || {
-        let _ = black_box(wet_bulb(
-            black_box(celsius(18.0)),
-            percent(62.0),
-            STANDARD_PRESSURE,
-        ));
+        let _ = black_box(wet_bulb(black_box(celsius(18.0)), percent(62.0), STANDARD_PRESSURE));
     });
     let track = readings();
     for (name, clock) in clocks() {

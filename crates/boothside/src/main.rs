@@ -19,9 +19,5 @@ enum Command {
 
 fn main() -> ExitCode {
     let Command::Reckon(args) = Cli::parse().command;
-    ExitCode::from(reckon::run(
-        &args,
-        &mut std::io::stdout(),
-        &mut std::io::stderr(),
-    ))
+    ExitCode::from(reckon::run(&args, &mut std::io::stdout(), &mut std::io::stderr()))
 }

@@ -85,11 +85,7 @@ impl Check {
             Tolerance::Relative(_) if want != 0.0 => ((got - want) / want).abs(),
             Tolerance::Relative(_) | Tolerance::Absolute(..) => (got - want).abs(),
         };
-        assert!(
-            error.is_finite(),
-            "{}: {label}: got {got}, want {want}",
-            self.figure
-        );
+        assert!(error.is_finite(), "{}: {label}: got {got}, want {want}", self.figure);
         self.cases += 1;
         if error >= self.worst {
             self.worst = error;
@@ -110,12 +106,7 @@ impl Check {
             Tolerance::Relative(limit) => (limit, "relative"),
             Tolerance::Absolute(limit, unit) => (limit, unit),
         };
-        assert!(
-            self.cases >= self.least,
-            "{}: only {} cases",
-            self.figure,
-            self.cases
-        );
+        assert!(self.cases >= self.least, "{}: only {} cases", self.figure, self.cases);
         assert!(
             self.worst <= limit,
             "{} against {}: off by {:e} {unit} (allowed {limit:e}) at {}",

@@ -92,11 +92,8 @@ impl Can {
     /// [`StockError`] for a pour that the can does not hold, a negative ratio, or more used than
     /// was in the cup.
     pub fn after(&self, cycle: &Cycle) -> Result<AfterCycle, StockError> {
-        let (volume, poured, ratio) = (
-            self.volume.ml(),
-            cycle.poured.ml(),
-            cycle.thinner_per_poured,
-        );
+        let (volume, poured, ratio) =
+            (self.volume.ml(), cycle.poured.ml(), cycle.thinner_per_poured);
         if !(poured > 0.0 && poured <= volume * (1.0 + SLACK)) {
             return Err(StockError::Poured { poured, volume });
         }
@@ -111,11 +108,8 @@ impl Can {
         let cup_share = (share + ratio) / (1.0 + ratio);
         let (kept, left) = ((volume - poured).max(0.0), (cup - used).max(0.0));
         let after = kept + left;
-        let after_share = if after > 0.0 {
-            (share * kept + cup_share * left) / after
-        } else {
-            share
-        };
+        let after_share =
+            if after > 0.0 { (share * kept + cup_share * left) / after } else { share };
         Ok(AfterCycle {
             can: Self {
                 volume: Volume::from_ml(after),

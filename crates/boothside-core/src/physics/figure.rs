@@ -85,11 +85,7 @@ pub(super) fn some_share(what: &'static str, share: Share) -> Result<f64, Figure
         return Ok(fraction);
     }
     let range = "above 0 and up to 100 %";
-    Err(FigureError::Share {
-        what,
-        percent: fraction * 100.0,
-        range,
-    })
+    Err(FigureError::Share { what, percent: fraction * 100.0, range })
 }
 
 /// A share from 0 to 100 %, as a fraction.
@@ -98,9 +94,5 @@ pub(super) fn any_share(what: &'static str, share: Share) -> Result<f64, FigureE
     if (0.0..=1.0).contains(&fraction) {
         return Ok(fraction);
     }
-    Err(FigureError::Share {
-        what,
-        percent: fraction * 100.0,
-        range: "from 0 to 100 %",
-    })
+    Err(FigureError::Share { what, percent: fraction * 100.0, range: "from 0 to 100 %" })
 }

@@ -32,21 +32,11 @@ pub(super) struct AirArgs {
     #[arg(long, value_name = "T", allow_hyphen_values = true, value_parser = parse_temperature)]
     surface: Option<Temperature>,
     /// What the surface must be above the dew point [default: 3.0 °C]
-    #[arg(
-        long,
-        value_name = "D",
-        requires = "surface",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "D", requires = "surface", allow_hyphen_values = true)]
     #[arg(value_parser = parse_temperature_delta)]
     margin: Option<TemperatureDelta>,
     /// Air pressure [default: 1013.25 hPa]
-    #[arg(
-        long,
-        value_name = "P",
-        conflicts_with = "height",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "P", conflicts_with = "height", allow_hyphen_values = true)]
     #[arg(value_parser = parse_pressure)]
     pressure: Option<Pressure>,
     /// Height above the sea, for the pressure of the standard atmosphere
@@ -60,10 +50,7 @@ impl AirArgs {
         let mut answer = Answer::default();
         let saturation = air::saturation_pressure(air)?.pa();
         answer.number("saturation_pressure_pa", saturation);
-        answer.line(
-            "saturation pressure",
-            format!("{} Pa", show::number(saturation, 0)),
-        );
+        answer.line("saturation pressure", format!("{} Pa", show::number(saturation, 0)));
         let vapour = air::vapour_pressure(air, humidity)?.pa();
         answer.number("vapour_pressure_pa", vapour);
         answer.line("vapour pressure", format!("{} Pa", show::number(vapour, 0)));
@@ -73,10 +60,7 @@ impl AirArgs {
         self.wet_bulb(&mut answer, pressure, system)?;
         let ratio = air::humidity_ratio(air, humidity, pressure)?;
         answer.number("humidity_ratio", ratio);
-        answer.line(
-            "humidity ratio",
-            format!("{} g/kg", show::significant(ratio * 1000.0)),
-        );
+        answer.line("humidity ratio", format!("{} g/kg", show::significant(ratio * 1000.0)));
         if let Some(surface) = self.surface {
             self.margin(&mut answer, surface, dew, system)?;
         }
@@ -127,24 +111,16 @@ impl AirArgs {
         let above = surface - dew.unwrap_or(air::MIN_TEMPERATURE);
         let enough = above.kelvin() >= limit.kelvin() - 1e-9;
         answer.maybe("surface_margin_c", dew.map(|_| above.kelvin()));
-        answer.put(
-            "surface_margin_ok",
-            (dew.is_some() || enough).then_some(enough),
-        );
+        answer.put("surface_margin_ok", (dew.is_some() || enough).then_some(enough));
         let verdict = match (dew, enough) {
             (_, true) => "enough",
             (Some(_), false) => "too little",
             (None, false) => "not known to be enough",
         };
-        let (more, limit) = (
-            if dew.is_none() { "over " } else { "" },
-            show::temperature_delta(limit, system),
-        );
+        let (more, limit) =
+            (if dew.is_none() { "over " } else { "" }, show::temperature_delta(limit, system));
         let margin = show::temperature_delta(above, system);
-        answer.line(
-            "surface margin",
-            format!("{more}{margin}, {verdict} ({limit})"),
-        );
+        answer.line("surface margin", format!("{more}{margin}, {verdict} ({limit})"));
         Ok(())
     }
 }
@@ -161,10 +137,7 @@ fn dew_point(answer: &mut Answer, dew: Option<Temperature>, system: System) {
     };
     answer.line("dew point", show::temperature(dew, system));
     if dew.celsius() < 0.0 {
-        answer.put(
-            "dew_point_note",
-            "over liquid water, as hygrometers report it",
-        );
+        answer.put("dew_point_note", "over liquid water, as hygrometers report it");
     }
 }
 

@@ -48,9 +48,7 @@ impl Answer {
 
     /// An object of numbers, for a list.
     pub(super) fn object(&mut self, fields: &[(&str, f64)]) -> Value {
-        let fields = fields
-            .iter()
-            .map(|(key, value)| ((*key).to_owned(), self.value(key, *value)));
+        let fields = fields.iter().map(|(key, value)| ((*key).to_owned(), self.value(key, *value)));
         Value::Object(fields.collect())
     }
 
@@ -74,9 +72,7 @@ impl Answer {
     /// The answer, refused where a number in it is not finite.
     pub(super) fn checked(self) -> Result<Self, Refusal> {
         match self.not_finite {
-            Some(key) => refuse(format!(
-                "the numbers given lead to a {key} beyond all measure"
-            )),
+            Some(key) => refuse(format!("the numbers given lead to a {key} beyond all measure")),
             None => Ok(self),
         }
     }
@@ -88,12 +84,7 @@ impl Answer {
 
     /// The lines, their values aligned, then the notes.
     pub(super) fn text(&self) -> String {
-        let width = self
-            .lines
-            .iter()
-            .map(|(label, _)| label.chars().count())
-            .max()
-            .unwrap_or(0);
+        let width = self.lines.iter().map(|(label, _)| label.chars().count()).max().unwrap_or(0);
         let lines = self.lines.iter().map(|(label, value)| {
             let gap = " ".repeat(width - label.chars().count());
             format!("{label}{gap}  {value}\n")

@@ -32,47 +32,22 @@ pub(super) struct CoverageArgs {
     #[arg(long, value_name = "S", allow_hyphen_values = true, value_parser = parse_share)]
     solids: Share,
     /// Thinner added per volume of paint
-    #[arg(
-        long,
-        value_name = "F",
-        default_value = "0",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "F", default_value = "0", allow_hyphen_values = true)]
     #[arg(value_parser = parse_proportion)]
     thinner: f64,
     /// Share of what is sprayed that lands
-    #[arg(
-        long,
-        value_name = "TE",
-        default_value = "100%",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "TE", default_value = "100%", allow_hyphen_values = true)]
     #[arg(value_parser = parse_share)]
     transfer: Share,
     /// How many coats
-    #[arg(
-        long,
-        value_name = "N",
-        default_value_t = 1,
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "N", default_value_t = 1, allow_hyphen_values = true)]
     coats: u32,
     /// What stays in gun and pot, once
-    #[arg(
-        long,
-        value_name = "V",
-        default_value = "0mL",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "V", default_value = "0mL", allow_hyphen_values = true)]
     #[arg(value_parser = parse_volume)]
     loss: Volume,
     /// Spare on paint and loss
-    #[arg(
-        long,
-        value_name = "S",
-        default_value = "0",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "S", default_value = "0", allow_hyphen_values = true)]
     #[arg(value_parser = parse_proportion)]
     spare: f64,
 }
@@ -107,10 +82,7 @@ fn spread_text(m2_per_l: f64, system: System) -> String {
     match system {
         System::Metric => format!("{} m²/L", show::significant(m2_per_l)),
         System::Us => {
-            format!(
-                "{} ft²/gal",
-                show::significant(m2_per_l * FT2_PER_GAL_PER_M2_PER_L)
-            )
+            format!("{} ft²/gal", show::significant(m2_per_l * FT2_PER_GAL_PER_M2_PER_L))
         }
     }
 }

@@ -34,10 +34,7 @@ impl DilutionArgs {
         answer.number("air_m3_per_l", air.m3_per_l());
         answer.number("air_ft3_per_gal", air.m3_per_l() * FT3_PER_GAL_PER_M3_PER_L);
         let shown = show::vapour_volume(air, system);
-        answer.line(
-            "air",
-            format!("{shown} of solvent, to a quarter of the limit"),
-        );
+        answer.line("air", format!("{shown} of solvent, to a quarter of the limit"));
         answer.note("Take the limit from the sheet: published limits differ by up to 30 %.");
         answer.note(
             "A figure for planning: the safety data sheet and local codes decide what protects.",

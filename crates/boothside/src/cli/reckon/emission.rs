@@ -27,10 +27,7 @@ const COMPONENT: &str = "VOLUME,DENSITY,VOLATILE%,WATER%,EXEMPT%,EXEMPT_DENSITY,
 #[command(group = ArgGroup::new("pot").required(true).args(["component", "quoted"]))]
 pub(super) struct EmissionArgs {
     /// A component by its composition, percent by weight; VOLATILE% includes water and exempt
-    #[arg(
-        long,
-        value_name = "VOLUME,DENSITY,VOLATILE%,WATER%,EXEMPT%,EXEMPT_DENSITY"
-    )]
+    #[arg(long, value_name = "VOLUME,DENSITY,VOLATILE%,WATER%,EXEMPT%,EXEMPT_DENSITY")]
     #[arg(allow_hyphen_values = true, value_parser = commas)]
     component: Vec<Fields>,
     /// A component by its quoted figure per volume as bought; its volume of water and exempt
@@ -64,9 +61,7 @@ impl EmissionArgs {
     fn emission(&self) -> Result<Emission, Refusal> {
         if self.quoted.is_empty() {
             let components = self.component.iter().map(composition);
-            Ok(from_compositions(
-                &components.collect::<Result<Vec<_>, _>>()?,
-            )?)
+            Ok(from_compositions(&components.collect::<Result<Vec<_>, _>>()?)?)
         } else {
             let components = self.quoted.iter().map(quoted);
             Ok(from_quoted(&components.collect::<Result<Vec<_>, _>>()?)?)
@@ -107,9 +102,6 @@ fn quoted(fields: &Fields) -> Result<Quoted, Refusal> {
     Ok(Quoted {
         volume: fields.read(field(0), parse_volume)?,
         voc: fields.read(field(1), parse_voc)?,
-        water_and_exempt: list
-            .get(2)
-            .map(|text| fields.read(text, parse_volume))
-            .transpose()?,
+        water_and_exempt: list.get(2).map(|text| fields.read(text, parse_volume)).transpose()?,
     })
 }

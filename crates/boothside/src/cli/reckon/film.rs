@@ -29,12 +29,7 @@ pub(super) struct FilmArgs {
     #[arg(long, value_name = "S", allow_hyphen_values = true, value_parser = parse_share)]
     solids: Share,
     /// Thinner added per volume of paint
-    #[arg(
-        long,
-        value_name = "F",
-        default_value = "0",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "F", default_value = "0", allow_hyphen_values = true)]
     #[arg(value_parser = parse_proportion)]
     thinner: f64,
 }

@@ -14,11 +14,7 @@ pub(super) struct Fields {
 pub(super) enum ListError {
     /// Too few or too many fields.
     #[error("'{given}' has {count} fields; accepted: {accepted}")]
-    Count {
-        given: String,
-        count: usize,
-        accepted: &'static str,
-    },
+    Count { given: String, count: usize, accepted: &'static str },
     /// A field that cannot be read.
     #[error("in '{given}': {error}")]
     Field { given: String, error: UnitError },
@@ -27,18 +23,12 @@ pub(super) enum ListError {
 impl Fields {
     /// A list separated by commas.
     pub(super) fn commas(text: &str) -> Self {
-        Self {
-            text: text.trim().to_owned(),
-            separator: ',',
-        }
+        Self { text: text.trim().to_owned(), separator: ',' }
     }
 
     /// A list separated by colons.
     pub(super) fn colons(text: &str) -> Self {
-        Self {
-            text: text.trim().to_owned(),
-            separator: ':',
-        }
+        Self { text: text.trim().to_owned(), separator: ':' }
     }
 
     /// The fields, if there are from `least` to `most` of them.
@@ -53,11 +43,7 @@ impl Fields {
         if (least..=most).contains(&count) {
             return Ok(fields);
         }
-        Err(ListError::Count {
-            given: self.text.clone(),
-            count,
-            accepted,
-        })
+        Err(ListError::Count { given: self.text.clone(), count, accepted })
     }
 
     /// Every field read the same way.
@@ -65,10 +51,7 @@ impl Fields {
         &self,
         read: impl Fn(&str) -> Result<T, UnitError>,
     ) -> Result<Vec<T>, ListError> {
-        self.text
-            .split(self.separator)
-            .map(|field| self.read(field, &read))
-            .collect()
+        self.text.split(self.separator).map(|field| self.read(field, &read)).collect()
     }
 
     /// One field, an error naming the whole list too.
@@ -77,10 +60,7 @@ impl Fields {
         field: &str,
         read: impl Fn(&str) -> Result<T, UnitError>,
     ) -> Result<T, ListError> {
-        read(field).map_err(|error| ListError::Field {
-            given: self.text.clone(),
-            error,
-        })
+        read(field).map_err(|error| ListError::Field { given: self.text.clone(), error })
     }
 }
 

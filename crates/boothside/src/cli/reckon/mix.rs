@@ -74,10 +74,7 @@ enum By {
 impl MixArgs {
     pub(super) fn answer(&self, system: System) -> Result<Answer, Refusal> {
         let plan = self.plan(&self.recipe()?)?;
-        let pours = self
-            .pours()?
-            .map(|poured| plan.after_pours(&poured))
-            .transpose()?;
+        let pours = self.pours()?.map(|poured| plan.after_pours(&poured)).transpose()?;
         let mut answer = Answer::default();
         put_components(&mut answer, &plan, pours.as_ref(), system);
         put_totals(&mut answer, &plan, pours.as_ref(), system);
@@ -97,9 +94,7 @@ impl MixArgs {
             ));
         }
         let components = parts.into_iter().zip(densities);
-        let components = components
-            .map(|(parts, density)| Component { parts, density })
-            .collect();
+        let components = components.map(|(parts, density)| Component { parts, density }).collect();
         let basis = match self.by {
             By::Volume => Basis::Volume,
             By::Weight => Basis::Weight,
@@ -133,11 +128,7 @@ impl MixArgs {
         if let Some(readings) = &self.scale_readings {
             return Ok(Some(poured_from_readings(&readings.each(parse_mass)?)?));
         }
-        Ok(self
-            .poured
-            .as_ref()
-            .map(|poured| poured.each(pour))
-            .transpose()?)
+        Ok(self.poured.as_ref().map(|poured| poured.each(pour)).transpose()?)
     }
 
     fn put_scale(
@@ -162,11 +153,7 @@ impl MixArgs {
 
 /// A pour; nothing, or a bare 0, is not poured yet.
 fn pour(text: &str) -> Result<Mass, UnitError> {
-    if matches!(text.trim(), "" | "0") {
-        Ok(Mass::from_g(0.0))
-    } else {
-        parse_mass(text)
-    }
+    if matches!(text.trim(), "" | "0") { Ok(Mass::from_g(0.0)) } else { parse_mass(text) }
 }
 
 fn put_components(answer: &mut Answer, plan: &Plan, pours: Option<&Rescaled>, system: System) {
@@ -179,14 +166,8 @@ fn put_components(answer: &mut Answer, plan: &Plan, pours: Option<&Rescaled>, sy
             ("scale_total_g", line.scale_total.g()),
             ("mark_ml", line.mark.ml()),
         ];
-        let (mass, volume) = (
-            show::mass(line.mass, system),
-            show::volume(line.volume, system),
-        );
-        let (total, mark) = (
-            show::mass(line.scale_total, system),
-            show::volume(line.mark, system),
-        );
+        let (mass, volume) = (show::mass(line.mass, system), show::volume(line.volume, system));
+        let (total, mark) = (show::mass(line.scale_total, system), show::volume(line.mark, system));
         answer.line(
             (index + 1).to_string(),
             format!("{mass} · {volume} · scale {total} · mark {mark}"),
@@ -218,14 +199,9 @@ fn put_totals(answer: &mut Answer, plan: &Plan, pours: Option<&Rescaled>, system
         answer.number("scale_factor", pours.scale_factor);
         answer.number("new_volume_ml", pours.new_volume.ml());
         answer.number("new_mass_g", pours.new_mass.g());
-        let (mass, volume) = (
-            show::mass(pours.new_mass, system),
-            show::volume(pours.new_volume, system),
-        );
+        let (mass, volume) =
+            (show::mass(pours.new_mass, system), show::volume(pours.new_volume, system));
         let factor = show::number(pours.scale_factor, 3);
-        answer.line(
-            "after pours",
-            format!("{mass} · {volume} · {factor} times the plan"),
-        );
+        answer.line("after pours", format!("{mass} · {volume} · {factor} times the plan"));
     }
 }

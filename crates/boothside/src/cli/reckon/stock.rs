@@ -23,12 +23,7 @@ pub(super) struct StockArgs {
     #[arg(long, value_name = "F", allow_hyphen_values = true, value_parser = parse_share)]
     can_share: Share,
     /// Poured from the can, thinner added per amount poured, used of the mix; the rest goes back
-    #[arg(
-        long,
-        value_name = "POURED,RATIO,USED",
-        required = true,
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "POURED,RATIO,USED", required = true, allow_hyphen_values = true)]
     #[arg(value_parser = commas)]
     cycle: Vec<Fields>,
 }
@@ -71,9 +66,5 @@ fn cycle(fields: &Fields) -> Result<Cycle, Refusal> {
 
 /// A volume; nothing used may be a bare 0.
 fn zero_or_volume(text: &str) -> Result<Volume, boothside_core::units::parse::UnitError> {
-    if text.trim() == "0" {
-        Ok(Volume::from_ml(0.0))
-    } else {
-        parse_volume(text)
-    }
+    if text.trim() == "0" { Ok(Volume::from_ml(0.0)) } else { parse_volume(text) }
 }

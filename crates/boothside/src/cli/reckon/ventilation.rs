@@ -27,12 +27,7 @@ pub(super) struct VentilationArgs {
     #[arg(long, value_name = "F", allow_hyphen_values = true, value_parser = parse_share)]
     left: Option<Share>,
     /// Mixing factor of the booth, 1 (perfect) to 10
-    #[arg(
-        long,
-        value_name = "K",
-        default_value = "1",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "K", default_value = "1", allow_hyphen_values = true)]
     #[arg(value_parser = parse_plain)]
     mixing: f64,
 }
@@ -42,16 +37,9 @@ impl VentilationArgs {
         let changes = air_changes_per_h(self.volume, self.flow)?;
         let mut answer = Answer::default();
         answer.number("air_changes_per_h", changes);
-        answer.line(
-            "air changes",
-            format!("{} an hour", show::significant(changes)),
-        );
+        answer.line("air changes", format!("{} an hour", show::significant(changes)));
         // the factor is checked even where nothing is purged
-        let purge = purge_s(
-            changes,
-            self.left.unwrap_or(Share::from_fraction(0.5)),
-            self.mixing,
-        )?;
+        let purge = purge_s(changes, self.left.unwrap_or(Share::from_fraction(0.5)), self.mixing)?;
         if let Some(left) = self.left {
             answer.number("purge_min", purge / 60.0);
             let (time, left) = (show::duration_s(purge), show::share(left));

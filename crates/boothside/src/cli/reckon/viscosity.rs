@@ -43,10 +43,7 @@ impl ViscosityArgs {
         answer.number("kinematic_mm2_per_s", kinematic.mm2_per_s());
         answer.put("valid_s", vec![from, to]);
         let seconds = show::number(seconds, 1);
-        answer.line(
-            self.cup.name(),
-            format!("{seconds} s (valid {from} to {to} s)"),
-        );
+        answer.line(self.cup.name(), format!("{seconds} s (valid {from} to {to} s)"));
         answer.line("kinematic viscosity", show::kinematic(kinematic));
         Ok(answer)
     }

@@ -35,12 +35,7 @@ pub(super) struct WaitArgs {
     #[arg(long, value_enum)]
     law: LawName,
     /// Law warmth: the activation energy, such as 60kJ/mol
-    #[arg(
-        long,
-        value_name = "E",
-        conflicts_with = "doubles_per",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "E", conflicts_with = "doubles_per", allow_hyphen_values = true)]
     #[arg(value_parser = parse_energy)]
     energy: Option<ActivationEnergy>,
     /// Law warmth: the difference of temperature that doubles the speed, such as 18F
@@ -92,9 +87,7 @@ impl WaitArgs {
         let track = self.track()?;
         let factor = self.factor.unwrap_or(1.0);
         if factor <= 0.0 {
-            return refuse(format!(
-                "--factor {factor} is not above 0; accepted: 1, 0.85, 1.2"
-            ));
+            return refuse(format!("--factor {factor} is not above 0; accepted: 1, 0.85, 1.2"));
         }
         let due = edge_due(&clock, &track, 0.0, Edge::Bare, factor);
         let edge = edge_due(&clock, &track, 0.0, self.edge.edge(), factor);
@@ -109,10 +102,7 @@ impl WaitArgs {
         answer.number("progress", progress / factor);
         answer.number("progress_at_factor_1", progress);
         answer.number("at_s", at_s);
-        answer.line(
-            "progress",
-            format!("{} %", show::number(progress / factor * 100.0, 1)),
-        );
+        answer.line("progress", format!("{} %", show::number(progress / factor * 100.0, 1)));
         note_held_end(&mut answer, &clock, &track);
         Ok(answer)
     }
@@ -122,19 +112,11 @@ impl WaitArgs {
             (self.energy.is_some(), "--energy", LawName::Warmth),
             (self.doubles_per.is_some(), "--doubles-per", LawName::Warmth),
             (self.floor.is_some(), "--floor", LawName::Warmth),
-            (
-                !self.at_temperature.is_empty(),
-                "--at-temperature",
-                LawName::Table,
-            ),
+            (!self.at_temperature.is_empty(), "--at-temperature", LawName::Table),
         ];
         for (is_given, option, law) in given {
             if is_given && self.law != law {
-                let law = if law == LawName::Table {
-                    "table"
-                } else {
-                    "warmth"
-                };
+                let law = if law == LawName::Table { "table" } else { "warmth" };
                 return refuse(format!("{option} belongs to --law {law}"));
             }
         }
@@ -150,19 +132,13 @@ impl WaitArgs {
             }
             LawName::Warmth => {
                 let (reference, _) = self.reference("such as --reference 20C")?;
-                Ok(Law::Warmth(Warmth::new(
-                    self.speed()?,
-                    reference,
-                    self.floor,
-                )?))
+                Ok(Law::Warmth(Warmth::new(self.speed()?, reference, self.floor)?))
             }
             LawName::Water => {
                 let needed = "such as --reference 20C,50%";
                 match self.reference(needed)? {
                     (reference, Some(humidity)) => Ok(Law::Water(Water::new(reference, humidity)?)),
-                    _ => refuse(format!(
-                        "--law water needs the reference's humidity, {needed}"
-                    )),
+                    _ => refuse(format!("--law water needs the reference's humidity, {needed}")),
                 }
             }
         }
@@ -170,12 +146,8 @@ impl WaitArgs {
 
     fn speed(&self) -> Result<Speed, Refusal> {
         match (self.energy, self.doubles_per) {
-            (Some(energy), _) => Ok(Speed::Energy {
-                kj_per_mol: energy.kj_per_mol(),
-            }),
-            (None, Some(delta)) => Ok(Speed::DoublesPer {
-                kelvin: delta.kelvin(),
-            }),
+            (Some(energy), _) => Ok(Speed::Energy { kj_per_mol: energy.kj_per_mol() }),
+            (None, Some(delta)) => Ok(Speed::DoublesPer { kelvin: delta.kelvin() }),
             (None, None) => {
                 refuse("--law warmth needs --energy (60kJ/mol) or --doubles-per (10C, 18F)")
             }
@@ -186,11 +158,8 @@ impl WaitArgs {
         let Some(fields) = &self.reference else {
             return refuse(format!("this law needs a reference, {accepted}"));
         };
-        let list = fields.between(
-            1,
-            2,
-            "T,RH, such as 20C,50%, or 20C where no humidity counts",
-        )?;
+        let list =
+            fields.between(1, 2, "T,RH, such as 20C,50%, or 20C where no humidity counts")?;
         air_of(fields, &list)
     }
 
@@ -204,9 +173,7 @@ impl WaitArgs {
 
     fn point(&self, fields: &Fields) -> Result<AirPoint, Refusal> {
         let list = fields.between(2, 3, "AT,T,RH, such as 90min,18.3C,55%")?;
-        let (at, air) = list
-            .split_first()
-            .ok_or_else(|| Refusal("an empty reading".to_owned()))?;
+        let (at, air) = list.split_first().ok_or_else(|| Refusal("an empty reading".to_owned()))?;
         let (temperature, humidity) = air_of(fields, air)?;
         if self.law == LawName::Water {
             if humidity.is_none() {
@@ -217,31 +184,21 @@ impl WaitArgs {
                 return refuse(format!("a reading of {celsius} °C is outside −10 to 60 °C"));
             }
         }
-        Ok(AirPoint {
-            at_s: fields.read(at, parse_duration_s)?,
-            temperature,
-            humidity,
-        })
+        Ok(AirPoint { at_s: fields.read(at, parse_duration_s)?, temperature, humidity })
     }
 }
 
 /// `T` or `T,RH`.
 fn air_of(fields: &Fields, list: &[&str]) -> Result<(Temperature, Option<Humidity>), Refusal> {
     let temperature = fields.read(list.first().unwrap_or(&""), parse_temperature)?;
-    let humidity = list
-        .get(1)
-        .map(|field| fields.read(field, parse_humidity))
-        .transpose()?;
+    let humidity = list.get(1).map(|field| fields.read(field, parse_humidity)).transpose()?;
     Ok((temperature, humidity))
 }
 
 fn table_pair(fields: &Fields) -> Result<(Temperature, f64), Refusal> {
     let list = fields.between(2, 2, "T,D, such as 20C,4h")?;
     let field = |index: usize| *list.get(index).unwrap_or(&"");
-    Ok((
-        fields.read(field(0), parse_temperature)?,
-        fields.read(field(1), parse_duration_s)?,
-    ))
+    Ok((fields.read(field(0), parse_temperature)?, fields.read(field(1), parse_duration_s)?))
 }
 
 impl EdgeName {
@@ -286,10 +243,7 @@ fn note_held_end(answer: &mut Answer, clock: &RateClock, track: &AirTrack) {
     let Law::Table(table) = clock.law() else {
         return;
     };
-    let held = track
-        .points()
-        .iter()
-        .any(|point| table.is_outside(point.temperature));
+    let held = track.points().iter().any(|point| table.is_outside(point.temperature));
     answer.put("table_end_held", held);
     if held {
         answer.note("A reading lies outside the table: its nearer end is held.");

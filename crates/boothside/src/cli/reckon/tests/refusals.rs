@@ -23,10 +23,7 @@ fn air_refuses() {
             ("--temperature 18C --humidity 101%", "up to 100 %"),
             ("--temperature 18C --humidity 0%", "above 0"),
             ("--temperature 61C --humidity 50%", "−10 to 60"),
-            (
-                "--temperature 18C --humidity 50% --margin -3C --surface 18C",
-                "negative",
-            ),
+            ("--temperature 18C --humidity 50% --margin -3C --surface 18C", "negative"),
         ],
     );
 }
@@ -52,34 +49,16 @@ fn wait_refuses() {
                 "--duration 1h --law warmth --reference 20C --reading 0,20C --doubles-per 10C --factor 0",
                 "above 0",
             ),
-            (
-                "--duration 1h --law warmth --energy 60kJ/mol --reading 0,20C",
-                "reference",
-            ),
-            (
-                "--duration 1h --law warmth --energy 60kJ/mol --reference 20C",
-                "reading",
-            ),
+            ("--duration 1h --law warmth --energy 60kJ/mol --reading 0,20C", "reference"),
+            ("--duration 1h --law warmth --energy 60kJ/mol --reference 20C", "reading"),
             (
                 "--duration 1h --law table --at-temperature 20C,1h --reading 0,20C",
                 "two temperatures",
             ),
-            (
-                "--duration 1h --law water --reference 25C --reading 0,20C,50%",
-                "humidity",
-            ),
-            (
-                "--duration 1h --law water --reference 25C,50% --reading 0,20C",
-                "humidity",
-            ),
-            (
-                "--duration 1h --law steady --energy 60kJ/mol",
-                "belongs to --law warmth",
-            ),
-            (
-                "--duration 1h --law steady --reading 0,20C,50%,1",
-                "4 fields",
-            ),
+            ("--duration 1h --law water --reference 25C --reading 0,20C,50%", "humidity"),
+            ("--duration 1h --law water --reference 25C,50% --reading 0,20C", "humidity"),
+            ("--duration 1h --law steady --energy 60kJ/mol", "belongs to --law warmth"),
+            ("--duration 1h --law steady --reading 0,20C,50%,1", "4 fields"),
         ],
     );
 }
@@ -102,14 +81,8 @@ fn mix_refuses() {
     all_refused(
         "mix",
         &[
-            (
-                "--by volume --volume 1L --parts 4:1 --density 1g/mL",
-                "2 parts and 1 densities",
-            ),
-            (
-                "--by volume --volume 1L --parts 4:0 --density 1g/mL,1g/mL",
-                "more than 0",
-            ),
+            ("--by volume --volume 1L --parts 4:1 --density 1g/mL", "2 parts and 1 densities"),
+            ("--by volume --volume 1L --parts 4:0 --density 1g/mL,1g/mL", "more than 0"),
             (
                 "--by volume --volume 1L --parts 4:1 --density 1g/mL,1g/mL --mass 1kg",
                 "cannot be used with",
@@ -122,14 +95,8 @@ fn mix_refuses() {
                 "--by volume --volume 1L --parts 4:1 --density 1g/mL,1g/mL --scale-readings 9g,8g",
                 "only grows",
             ),
-            (
-                "--by volume --volume 1L --parts 4:1 --density 1g/mL,1g/mL --tolerance 1%",
-                "--step",
-            ),
-            (
-                "--parts 4:1 --by volume --density 1g/mL,1g/mL --have 3,1L",
-                "no component 3",
-            ),
+            ("--by volume --volume 1L --parts 4:1 --density 1g/mL,1g/mL --tolerance 1%", "--step"),
+            ("--parts 4:1 --by volume --density 1g/mL,1g/mL --have 3,1L", "no component 3"),
             ("--parts 4:1 --by volume --density 1g/mL,1g/mL", "required"),
         ],
     );
@@ -140,14 +107,8 @@ fn stock_refuses() {
     all_refused(
         "stock",
         &[
-            (
-                "--volume 1L --can-share 0 --cycle 2L,10%,0",
-                "cannot be poured",
-            ),
-            (
-                "--volume 1L --can-share 0 --cycle 100mL,10%,111mL",
-                "cannot be used",
-            ),
+            ("--volume 1L --can-share 0 --cycle 2L,10%,0", "cannot be poured"),
+            ("--volume 1L --can-share 0 --cycle 100mL,10%,111mL", "cannot be used"),
         ],
     );
 }
@@ -156,10 +117,7 @@ fn stock_refuses() {
 fn film_refuses() {
     all_refused(
         "film",
-        &[
-            ("--wet 100um --solids 120%", "100 %"),
-            ("--wet 0um --solids 50%", "above 0"),
-        ],
+        &[("--wet 100um --solids 120%", "100 %"), ("--wet 0um --solids 50%", "above 0")],
     );
 }
 
