@@ -179,3 +179,18 @@ pub fn spot_areas(area: Area) -> Result<f64, FigureError> {
         3.0 + ((ft2 - 1000.0) / 1000.0).ceil().max(0.0)
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn readings_give_count_mean_least_and_most() {
+        let films = [40.0, 55.0, 46.0].map(Film::from_um);
+        let readings = Readings::of(&films).unwrap();
+        assert_eq!((readings.count, readings.mean), (3, Film::from_um(47.0)));
+        assert_eq!((readings.least, readings.most), (Film::from_um(40.0), Film::from_um(55.0)));
+        assert_eq!(Readings::of(&[]), None);
+        assert_eq!(Readings::of(&[Film::from_um(f64::NAN)]), None);
+    }
+}
