@@ -1,5 +1,6 @@
 //! A can of stock to which thinned material is returned.
 
+use crate::units::show::plain;
 use crate::units::{Share, Volume};
 
 /// A can: what is in it, and how much of that is thinner.
@@ -40,10 +41,14 @@ pub enum StockError {
     #[error("the can holds {0} mL, and must hold more than 0")]
     Volume(f64),
     /// A thinner's share outside 0 to 100 %.
-    #[error("the thinner's share is {0} %, and must be from 0 to 100 %")]
+    #[error("the thinner's share is {} %, and must be from 0 to 100 %", plain(*.0))]
     Share(f64),
     /// A pour that is not above zero or not in the can.
-    #[error("{poured} mL cannot be poured from a can that holds {volume} mL")]
+    #[error(
+        "{} mL cannot be poured from a can that holds {} mL",
+        plain(*poured),
+        plain(*volume)
+    )]
     Poured {
         /// The pour, mL.
         poured: f64,
@@ -54,7 +59,7 @@ pub enum StockError {
     #[error("the thinner per amount poured is {0}, and cannot be negative")]
     Ratio(f64),
     /// More used than was in the cup.
-    #[error("{used} mL cannot be used of a cup that holds {cup} mL")]
+    #[error("{} mL cannot be used of a cup that holds {} mL", plain(*used), plain(*cup))]
     Used {
         /// What was used, mL.
         used: f64,
@@ -87,11 +92,8 @@ impl Can {
     /// [`StockError`] for a pour that the can does not hold, a negative ratio, or more used than
     /// was in the cup.
     pub fn after(&self, cycle: &Cycle) -> Result<AfterCycle, StockError> {
-        let (volume, poured, ratio) = (
-            self.volume.ml(),
-            cycle.poured.ml(),
-            cycle.thinner_per_poured,
-        );
+        let (volume, poured, ratio) =
+            (self.volume.ml(), cycle.poured.ml(), cycle.thinner_per_poured);
         if !(poured > 0.0 && poured <= volume * (1.0 + SLACK)) {
             return Err(StockError::Poured { poured, volume });
         }
@@ -106,11 +108,8 @@ impl Can {
         let cup_share = (share + ratio) / (1.0 + ratio);
         let (kept, left) = ((volume - poured).max(0.0), (cup - used).max(0.0));
         let after = kept + left;
-        let after_share = if after > 0.0 {
-            (share * kept + cup_share * left) / after
-        } else {
-            share
-        };
+        let after_share =
+            if after > 0.0 { (share * kept + cup_share * left) / after } else { share };
         Ok(AfterCycle {
             can: Self {
                 volume: Volume::from_ml(after),

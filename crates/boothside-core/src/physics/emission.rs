@@ -58,11 +58,7 @@ pub struct Emission {
 /// No component, a volume or density that is not above zero, shares out of range or that add up to
 /// more than the volatile share, or an exempt solvent without its density.
 pub fn from_compositions(components: &[Composition]) -> Result<Emission, FigureError> {
-    let mut sum = Sum {
-        other: Some(0.0),
-        mass: Some(0.0),
-        ..Sum::default()
-    };
+    let mut sum = Sum { other: Some(0.0), mass: Some(0.0), ..Sum::default() };
     for component in components {
         let ml = positive("volume of a component", component.volume.ml())?;
         let g = ml * positive("density of a component", component.density.g_per_ml())?;
@@ -79,11 +75,7 @@ pub fn from_compositions(components: &[Composition]) -> Result<Emission, FigureE
 /// # Errors
 /// No component, a volume that is not above zero, or a negative figure.
 pub fn from_quoted(components: &[Quoted]) -> Result<Emission, FigureError> {
-    let mut sum = Sum {
-        other: Some(0.0),
-        mass: None,
-        ..Sum::default()
-    };
+    let mut sum = Sum { other: Some(0.0), mass: None, ..Sum::default() };
     for component in components {
         let ml = positive("volume of a component", component.volume.ml())?;
         let voc = not_negative("content of volatile organics", component.voc.g_per_ml())?;
@@ -123,11 +115,7 @@ fn adds_up(what: &'static str, sum: f64, whole: f64) -> Result<(), FigureError> 
     if sum <= whole + 1e-9 {
         return Ok(());
     }
-    Err(FigureError::AddsUp {
-        what,
-        percent: sum * 100.0,
-        limit: whole * 100.0,
-    })
+    Err(FigureError::AddsUp { what, percent: sum * 100.0, limit: whole * 100.0 })
 }
 
 #[derive(Default)]
@@ -158,9 +146,7 @@ impl Sum {
             voc_mass: Mass::from_g(self.organic),
             voc: Density::from_g_per_ml(self.organic / self.volume),
             voc_less_water: rest.map(|rest| Density::from_g_per_ml(self.organic / rest)),
-            density: self
-                .mass
-                .map(|mass| Density::from_g_per_ml(mass / self.volume)),
+            density: self.mass.map(|mass| Density::from_g_per_ml(mass / self.volume)),
         })
     }
 }

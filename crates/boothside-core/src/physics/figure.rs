@@ -1,12 +1,13 @@
 //! What makes a figure's input unusable.
 
 use crate::units::Share;
+use crate::units::show::plain;
 
 /// Why a figure could not be computed from what was given.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum FigureError {
     /// A value that must be above zero is not.
-    #[error("the {what} is {value}, and must be above 0")]
+    #[error("the {what} is {}, and must be above 0", plain(*value))]
     NotPositive {
         /// Which value.
         what: &'static str,
@@ -14,7 +15,7 @@ pub enum FigureError {
         value: f64,
     },
     /// A value that must not be negative is, or is no number.
-    #[error("the {what} is {value}, and cannot be negative")]
+    #[error("the {what} is {}, and cannot be negative", plain(*value))]
     Negative {
         /// Which value.
         what: &'static str,
@@ -22,7 +23,7 @@ pub enum FigureError {
         value: f64,
     },
     /// A share that is not from 0 to 100 %.
-    #[error("the {what} is {percent} %, and must be {range}")]
+    #[error("the {what} is {} %, and must be {range}", plain(*percent))]
     Share {
         /// Which share.
         what: &'static str,
@@ -32,16 +33,19 @@ pub enum FigureError {
         range: &'static str,
     },
     /// A vapour share left over half: most likely the share removed was meant.
-    #[error("{percent} % left is hardly a purge: give what is still there, 1% for 99 % removed")]
+    #[error(
+        "{} % left is hardly a purge: give what is still there, 1% for 99 % removed",
+        plain(*percent)
+    )]
     LeftOverHalf {
         /// The share left, percent.
         percent: f64,
     },
     /// A mixing factor outside 1 to 10.
-    #[error("the mixing factor is {0}, and must be from 1 (perfect mixing) to 10")]
+    #[error("the mixing factor is {}, and must be from 1 (perfect mixing) to 10", plain(*.0))]
     MixingFactor(f64),
     /// Parts of a whole that add up to more than the whole.
-    #[error("{what} add to {percent} %, more than {limit} %")]
+    #[error("{what} add to {} %, more than {} %", plain(*percent), plain(*limit))]
     AddsUp {
         /// Which parts.
         what: &'static str,
@@ -81,11 +85,7 @@ pub(super) fn some_share(what: &'static str, share: Share) -> Result<f64, Figure
         return Ok(fraction);
     }
     let range = "above 0 and up to 100 %";
-    Err(FigureError::Share {
-        what,
-        percent: fraction * 100.0,
-        range,
-    })
+    Err(FigureError::Share { what, percent: fraction * 100.0, range })
 }
 
 /// A share from 0 to 100 %, as a fraction.
@@ -94,9 +94,5 @@ pub(super) fn any_share(what: &'static str, share: Share) -> Result<f64, FigureE
     if (0.0..=1.0).contains(&fraction) {
         return Ok(fraction);
     }
-    Err(FigureError::Share {
-        what,
-        percent: fraction * 100.0,
-        range: "from 0 to 100 %",
-    })
+    Err(FigureError::Share { what, percent: fraction * 100.0, range: "from 0 to 100 %" })
 }

@@ -12,9 +12,7 @@ use crate::units::{Area, Density, Film, Mass, Share, Volume};
 /// Solids not above 0 and up to 100 %, or a negative thinner.
 pub fn solids_as_mixed(solids: Share, thinner: f64) -> Result<Share, FigureError> {
     let solids = some_share("volume of solids", solids)?;
-    Ok(Share::from_fraction(
-        solids / (1.0 + not_negative("thinner", thinner)?),
-    ))
+    Ok(Share::from_fraction(solids / (1.0 + not_negative("thinner", thinner)?)))
 }
 
 /// The dry film of a wet one.
@@ -71,9 +69,7 @@ impl Demand {
         let wet = wet_film(self.dry_per_coat, self.as_mixed)?;
         let coats = positive("count of coats", f64::from(self.coats))?;
         let ml = positive("area", self.area.m2())? * wet.um() * coats;
-        Ok(Volume::from_ml(
-            ml / some_share("share that lands", self.transfer)?,
-        ))
+        Ok(Volume::from_ml(ml / some_share("share that lands", self.transfer)?))
     }
 
     /// How much to mix: what is sprayed and the loss, then the spare on the whole.
@@ -148,10 +144,7 @@ impl Readings {
         if films.is_empty() || um().any(|film| !(film.is_finite() && film >= 0.0)) {
             return None;
         }
-        #[expect(
-            clippy::cast_precision_loss,
-            reason = "a gauge gives a handful of readings"
-        )]
+        #[expect(clippy::cast_precision_loss, reason = "a gauge gives a handful of readings")]
         let mean = um().sum::<f64>() / films.len() as f64;
         Some(Self {
             count: films.len(),
@@ -185,4 +178,19 @@ pub fn spot_areas(area: Area) -> Result<f64, FigureError> {
     } else {
         3.0 + ((ft2 - 1000.0) / 1000.0).ceil().max(0.0)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn readings_give_count_mean_least_and_most() {
+        let films = [40.0, 55.0, 46.0].map(Film::from_um);
+        let readings = Readings::of(&films).unwrap();
+        assert_eq!((readings.count, readings.mean), (3, Film::from_um(47.0)));
+        assert_eq!((readings.least, readings.most), (Film::from_um(40.0), Film::from_um(55.0)));
+        assert_eq!(Readings::of(&[]), None);
+        assert_eq!(Readings::of(&[Film::from_um(f64::NAN)]), None);
+    }
 }

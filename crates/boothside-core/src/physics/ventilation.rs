@@ -24,9 +24,7 @@ pub fn air_changes_per_h(volume: Volume, flow: Flow) -> Result<f64, FigureError>
 pub fn purge_s(air_changes_per_h: f64, left: Share, mixing: f64) -> Result<f64, FigureError> {
     let fraction = some_share("share left", left)?;
     if fraction > 0.5 {
-        return Err(FigureError::LeftOverHalf {
-            percent: fraction * 100.0,
-        });
+        return Err(FigureError::LeftOverHalf { percent: fraction * 100.0 });
     }
     let changes = positive("count of air changes", air_changes_per_h)?;
     Ok(-fraction.ln() / changes * factor(mixing)? * 3600.0)
@@ -38,9 +36,7 @@ pub fn purge_s(air_changes_per_h: f64, left: Share, mixing: f64) -> Result<f64, 
 /// A factor outside 1 to 10, or air changes that are not above zero.
 pub fn share_left(air_changes_per_h: f64, after_s: f64, mixing: f64) -> Result<Share, FigureError> {
     let changes = positive("count of air changes", air_changes_per_h)?;
-    Ok(Share::from_fraction(
-        (-changes * after_s.max(0.0) / 3600.0 / factor(mixing)?).exp(),
-    ))
+    Ok(Share::from_fraction((-changes * after_s.max(0.0) / 3600.0 / factor(mixing)?).exp()))
 }
 
 /// The air that thins the vapour of a volume of solvent to a quarter of its lower flammable limit:
@@ -53,15 +49,9 @@ pub fn share_left(air_changes_per_h: f64, after_s: f64, mixing: f64) -> Result<S
 pub fn dilution_air(limit: Share, vapour: VapourVolume) -> Result<VapourVolume, FigureError> {
     let limit = some_share("lower flammable limit", limit)?;
     let vapour = positive("vapour volume", vapour.m3_per_l())?;
-    Ok(VapourVolume::from_m3_per_l(
-        4.0 * (1.0 - limit) * vapour / limit,
-    ))
+    Ok(VapourVolume::from_m3_per_l(4.0 * (1.0 - limit) * vapour / limit))
 }
 
 fn factor(mixing: f64) -> Result<f64, FigureError> {
-    if (1.0..=10.0).contains(&mixing) {
-        Ok(mixing)
-    } else {
-        Err(FigureError::MixingFactor(mixing))
-    }
+    if (1.0..=10.0).contains(&mixing) { Ok(mixing) } else { Err(FigureError::MixingFactor(mixing)) }
 }

@@ -1,6 +1,7 @@
 //! Flow cups: efflux seconds and kinematic viscosity.
 
 use super::figure::{FigureError, positive};
+use crate::units::show::plain;
 use crate::units::{KinematicViscosity, Share};
 
 /// A flow cup: `ν = slope t − offset − drag / t` within its range of seconds.
@@ -20,7 +21,7 @@ pub enum ViscosityError {
     #[error("'{0}' is no cup; accepted: iso-3 … iso-6, ford-1 … ford-5, zahn-1 … zahn-5, din-4")]
     NoCup(String),
     /// Seconds outside the cup's range.
-    #[error("{seconds} s is outside the {from} to {to} s of {cup}; take another cup")]
+    #[error("{} s is outside the {from} to {to} s of {cup}; take another cup", plain(*seconds))]
     Seconds {
         /// What was given.
         seconds: f64,
@@ -33,7 +34,8 @@ pub enum ViscosityError {
     },
     /// A viscosity that this cup would not measure in its range of seconds.
     #[error(
-        "{kinematic} mm²/s is outside the {from:.1} to {to:.1} mm²/s of {cup}; take another cup"
+        "{} mm²/s is outside the {from:.1} to {to:.1} mm²/s of {cup}; take another cup",
+        plain(*kinematic)
     )]
     Kinematic {
         /// What was given, mm²/s.
@@ -52,13 +54,7 @@ const fn cup(
     (slope, offset, drag): (f64, f64, f64),
     range_s: (f64, f64),
 ) -> Cup {
-    Cup {
-        name,
-        slope,
-        offset,
-        drag,
-        range_s,
-    }
+    Cup { name, slope, offset, drag, range_s }
 }
 
 /// All cups.
@@ -114,12 +110,7 @@ impl Cup {
     pub fn kinematic(&self, seconds: f64) -> Result<KinematicViscosity, ViscosityError> {
         let (from, to) = self.range_s;
         if !(from..=to).contains(&seconds) {
-            return Err(ViscosityError::Seconds {
-                seconds,
-                cup: self.name,
-                from,
-                to,
-            });
+            return Err(ViscosityError::Seconds { seconds, cup: self.name, from, to });
         }
         Ok(KinematicViscosity::from_mm2_per_s(self.at(seconds)))
     }
@@ -135,12 +126,7 @@ impl Cup {
         let (from, to) = (self.at(from_s), self.at(to_s));
         if !(from * (1.0 - SLACK)..=to * (1.0 + SLACK)).contains(&nu) {
             let kinematic = nu;
-            return Err(ViscosityError::Kinematic {
-                kinematic,
-                cup: self.name,
-                from,
-                to,
-            });
+            return Err(ViscosityError::Kinematic { kinematic, cup: self.name, from, to });
         }
         let linear = nu + self.offset;
         let root = (linear * linear + 4.0 * self.slope * self.drag).sqrt();
@@ -171,11 +157,7 @@ impl Thinning {
         let ln = |reading: (Share, f64)| positive("time in the cup", reading.1).map(f64::ln);
         let slope = (ln(second)? - ln(first)?) / (second.0.fraction() - first.0.fraction());
         let share = second.0.fraction();
-        let fit = Self {
-            share,
-            ln_seconds: ln(second)?,
-            slope,
-        };
+        let fit = Self { share, ln_seconds: ln(second)?, slope };
         Ok((slope.is_finite() && slope < 0.0).then_some(fit))
     }
 
@@ -191,9 +173,7 @@ impl Thinning {
     /// [`FigureError::NotPositive`] for seconds that are not above zero.
     pub fn share_for(&self, seconds: f64) -> Result<Share, FigureError> {
         let wanted = positive("time in the cup", seconds)?.ln();
-        Ok(Share::from_fraction(
-            self.share + (wanted - self.ln_seconds) / self.slope,
-        ))
+        Ok(Share::from_fraction(self.share + (wanted - self.ln_seconds) / self.slope))
     }
 }
 
@@ -204,18 +184,10 @@ mod tests {
     #[test]
     fn two_readings_give_the_share_for_a_third() {
         let share = Share::from_fraction;
-        let fit = Thinning::through((share(0.0), 40.0), (share(0.1), 20.0))
-            .unwrap()
-            .unwrap();
+        let fit = Thinning::through((share(0.0), 40.0), (share(0.1), 20.0)).unwrap().unwrap();
         assert!((fit.seconds_at(share(0.05)) - 800f64.sqrt()).abs() < 1e-9);
         assert!((fit.share_for(20.0).unwrap().fraction() - 0.1).abs() < 1e-12);
-        assert_eq!(
-            Thinning::through((share(0.0), 20.0), (share(0.1), 40.0)),
-            Ok(None)
-        );
-        assert_eq!(
-            Thinning::through((share(0.1), 30.0), (share(0.1), 20.0)),
-            Ok(None)
-        );
+        assert_eq!(Thinning::through((share(0.0), 20.0), (share(0.1), 40.0)), Ok(None));
+        assert_eq!(Thinning::through((share(0.1), 30.0), (share(0.1), 20.0)), Ok(None));
     }
 }

@@ -11,9 +11,7 @@ use crate::units::{Area, Density, Film, Length, Mass, Moment};
 /// [`FigureError::NotPositive`] unless each of them is above zero.
 pub fn added_mass(area: Area, dry: Film, density: Density) -> Result<Mass, FigureError> {
     let ml = positive("area", area.m2())? * positive("dry film", dry.um())?;
-    Ok(Mass::from_g(
-        ml * positive("dry density", density.g_per_ml())?,
-    ))
+    Ok(Mass::from_g(ml * positive("dry density", density.g_per_ml())?))
 }
 
 /// The moment of a mass about the hinge line, positive aft: `mass × arm`.
@@ -41,14 +39,7 @@ pub struct Balance {
 /// [`FigureError::NotPositive`] unless the masses together are above zero.
 pub fn balance(items: &[(Mass, Length)]) -> Result<Balance, FigureError> {
     let mass: Mass = items.iter().map(|(mass, _)| *mass).sum();
-    let moment: f64 = items
-        .iter()
-        .map(|(mass, arm)| moment(*mass, *arm).g_m())
-        .sum();
+    let moment: f64 = items.iter().map(|(mass, arm)| moment(*mass, *arm).g_m()).sum();
     let arm = Length::from_m(moment / positive("mass", mass.g())?);
-    Ok(Balance {
-        mass,
-        moment: Moment::from_g_m(moment),
-        arm,
-    })
+    Ok(Balance { mass, moment: Moment::from_g_m(moment), arm })
 }

@@ -33,6 +33,17 @@ pub fn number(value: f64, decimals: usize) -> String {
     }
 }
 
+/// A number as a message gives it back: at most six decimals, no trailing zeros.
+#[must_use]
+pub fn plain(value: f64) -> String {
+    let text = format!("{value:.6}");
+    match text.trim_end_matches('0').trim_end_matches('.') {
+        "0" | "-0" if value.abs() > 0.0 => format!("{value:e}"),
+        "-0" => "0".to_owned(),
+        short => short.to_owned(),
+    }
+}
+
 /// A number with three significant digits, more only where the whole part has more.
 #[must_use]
 pub fn significant(value: f64) -> String {
@@ -167,10 +178,7 @@ pub fn flow(value: Flow, system: System) -> String {
     match system {
         System::Metric => format!("{} m³/h", significant(value.m3_per_h())),
         System::Us => {
-            format!(
-                "{} cfm",
-                significant(value.m3_per_h() * 1e6 / 60.0 / ML_PER_FT3)
-            )
+            format!("{} cfm", significant(value.m3_per_h() * 1e6 / 60.0 / ML_PER_FT3))
         }
     }
 }
@@ -249,18 +257,21 @@ mod tests {
     }
 
     #[test]
+    fn a_message_gives_a_number_back_without_its_last_bits() {
+        for (value, text) in
+            [(0.1 + 0.2, "0.3"), (60.000_000_000_000_01, "60"), (-0.0, "0"), (1e-9, "1e-9")]
+        {
+            assert_eq!(plain(value), text);
+        }
+    }
+
+    #[test]
     fn quantities_are_shown_in_either_system() {
         let us = System::Us;
         let metric = System::Metric;
-        assert_eq!(
-            temperature(Temperature::from_celsius(-0.01), metric),
-            "0.0 °C"
-        );
+        assert_eq!(temperature(Temperature::from_celsius(-0.01), metric), "0.0 °C");
         assert_eq!(temperature(Temperature::from_celsius(18.3), us), "64.9 °F");
-        assert_eq!(
-            temperature_delta(TemperatureDelta::from_kelvin(10.0), us),
-            "18.0 °F"
-        );
+        assert_eq!(temperature_delta(TemperatureDelta::from_kelvin(10.0), us), "18.0 °F");
         assert_eq!(volume(Volume::from_ml(205.56), metric), "206 mL");
         assert_eq!(volume(Volume::from_ml(7570.8), us), "2.00 gal");
         assert_eq!(mass(Mass::from_g(223.04), metric), "223.0 g");

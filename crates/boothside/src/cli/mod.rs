@@ -1,6 +1,7 @@
 //! The commands at the shell, one file or folder a command.
 
 pub mod check;
+pub mod reckon;
 pub mod run;
 pub mod sessions;
 
@@ -28,6 +29,8 @@ struct Cli {
 enum Command {
     /// Rehearses a job on a simulated clock, logging to a throw-away folder
     Rehearse(run::RehearseArgs),
+    /// Reckons one figure of the trade
+    Reckon(reckon::ReckonArgs),
     /// Checks files: is it sound, and where not?
     Check(check::CheckArgs),
     /// Lists past and open sessions, newest first
@@ -60,6 +63,7 @@ pub fn main(
     match cli.command {
         None => run::run(&places, out, err),
         Some(Command::Rehearse(args)) => run::rehearse(&args, &places, out, err),
+        Some(Command::Reckon(args)) => reckon::run(&args, out, err),
         Some(Command::Check(args)) => check::run(&args, out, err),
         Some(Command::Sessions(args)) => sessions::run(&args, places.data(), out, err),
     }

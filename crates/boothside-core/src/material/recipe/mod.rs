@@ -132,16 +132,10 @@ impl Recipe {
         for (index, Component { parts, density }) in components.iter().enumerate() {
             let (component, g_per_ml) = (index + 1, density.g_per_ml());
             if !above_zero(*parts) {
-                return Err(RecipeError::Parts {
-                    component,
-                    parts: *parts,
-                });
+                return Err(RecipeError::Parts { component, parts: *parts });
             }
             if !above_zero(g_per_ml) {
-                return Err(RecipeError::Density {
-                    component,
-                    g_per_ml,
-                });
+                return Err(RecipeError::Density { component, g_per_ml });
             }
         }
         Ok(Self { basis, components })
@@ -201,25 +195,16 @@ impl Recipe {
         let line = |component: &Component| {
             let share = component.parts * factor;
             let (volume, mass) = match self.basis {
-                Basis::Volume => (
-                    Volume::from_ml(share),
-                    Volume::from_ml(share) * component.density,
-                ),
+                Basis::Volume => {
+                    (Volume::from_ml(share), Volume::from_ml(share) * component.density)
+                }
                 Basis::Weight => (Mass::from_g(share) / component.density, Mass::from_g(share)),
             };
             scale_total = scale_total + mass;
             mark = mark + volume;
-            Line {
-                parts: component.parts,
-                volume,
-                mass,
-                scale_total,
-                mark,
-            }
+            Line { parts: component.parts, volume, mass, scale_total, mark }
         };
-        Plan {
-            lines: self.components.iter().map(line).collect(),
-        }
+        Plan { lines: self.components.iter().map(line).collect() }
     }
 }
 
@@ -233,17 +218,13 @@ impl Plan {
     /// All of it, by volume.
     #[must_use]
     pub fn total_volume(&self) -> Volume {
-        self.lines
-            .last()
-            .map_or(Volume::from_ml(0.0), |line| line.mark)
+        self.lines.last().map_or(Volume::from_ml(0.0), |line| line.mark)
     }
 
     /// All of it, by mass.
     #[must_use]
     pub fn total_mass(&self) -> Mass {
-        self.lines
-            .last()
-            .map_or(Mass::from_g(0.0), |line| line.scale_total)
+        self.lines.last().map_or(Mass::from_g(0.0), |line| line.scale_total)
     }
 
     /// The density of the mix.
@@ -257,10 +238,7 @@ impl Plan {
             .checked_sub(1)
             .and_then(|index| self.lines.get(index))
             .copied()
-            .ok_or(RecipeError::NoComponent {
-                component,
-                count: self.lines.len(),
-            })
+            .ok_or(RecipeError::NoComponent { component, count: self.lines.len() })
     }
 }
 
@@ -269,9 +247,5 @@ fn above_zero(value: f64) -> bool {
 }
 
 fn amount(value: f64) -> Result<f64, RecipeError> {
-    if above_zero(value) {
-        Ok(value)
-    } else {
-        Err(RecipeError::Amount(value))
-    }
+    if above_zero(value) { Ok(value) } else { Err(RecipeError::Amount(value)) }
 }

@@ -35,10 +35,7 @@ impl Plan {
     pub fn after_pours(&self, poured: &[Mass]) -> Result<Rescaled, RecipeError> {
         let count = self.lines.len();
         if poured.len() > count {
-            return Err(RecipeError::TooManyPours {
-                given: poured.len(),
-                count,
-            });
+            return Err(RecipeError::TooManyPours { given: poured.len(), count });
         }
         let mut scale_factor = 1.0f64;
         for (index, (line, mass)) in self.lines.iter().zip(poured).enumerate() {
@@ -48,10 +45,7 @@ impl Plan {
             }
             scale_factor = scale_factor.max(*mass / line.mass);
         }
-        let poured = poured
-            .iter()
-            .copied()
-            .chain(std::iter::repeat(Mass::from_g(0.0)));
+        let poured = poured.iter().copied().chain(std::iter::repeat(Mass::from_g(0.0)));
         let lines = self.lines.iter().zip(poured).map(|(line, poured)| {
             let new = line.mass * scale_factor;
             let add = Mass::from_g((new - poured).g().max(0.0));
@@ -81,10 +75,7 @@ pub fn poured_from_readings(readings: &[Mass]) -> Result<Vec<Mass>, RecipeError>
             if poured.g() >= 0.0 {
                 Ok(poured)
             } else {
-                Err(RecipeError::ReadingsFall {
-                    component: index + 1,
-                    to: reading.g(),
-                })
+                Err(RecipeError::ReadingsFall { component: index + 1, to: reading.g() })
             }
         })
         .collect()

@@ -11,11 +11,7 @@ impl Plan {
     pub fn rounded_totals(&self, step: Mass) -> Result<Vec<Mass>, RecipeError> {
         let step = real_step(step)?;
         let round = |total: Mass| Mass::from_g((total / step).round() * step.g());
-        Ok(self
-            .lines
-            .iter()
-            .map(|line| round(line.scale_total))
-            .collect())
+        Ok(self.lines.iter().map(|line| round(line.scale_total)).collect())
     }
 
     /// The largest error of a component against its plan, when the running totals are poured to
@@ -46,16 +42,10 @@ impl Plan {
             return Err(RecipeError::Tolerance(tolerance * 100.0));
         }
         let shares = self.lines.iter().map(|line| line.mass / self.total_mass());
-        Ok(Mass::from_g(
-            step.g() / (tolerance * shares.fold(1.0, f64::min)),
-        ))
+        Ok(Mass::from_g(step.g() / (tolerance * shares.fold(1.0, f64::min))))
     }
 }
 
 fn real_step(step: Mass) -> Result<Mass, RecipeError> {
-    if above_zero(step.g()) {
-        Ok(step)
-    } else {
-        Err(RecipeError::Step(step.g()))
-    }
+    if above_zero(step.g()) { Ok(step) } else { Err(RecipeError::Step(step.g())) }
 }

@@ -61,10 +61,6 @@ impl fmt::Display for Problem {
 
 impl UnitError {
     pub(super) fn new(given: &str, problem: Problem, accepted: &'static str) -> Self {
-        Self {
-            given: given.trim().to_owned(),
-            problem,
-            accepted,
-        }
+        Self { given: given.trim().to_owned(), problem, accepted }
     }
 }

@@ -45,9 +45,7 @@ pub fn parse_volume(text: &str) -> Result<Volume, UnitError> {
 /// # Errors
 /// As [`parse_volume`].
 pub fn parse_volume_or(text: &str, default_unit: &str) -> Result<Volume, UnitError> {
-    scale::VOLUME
-        .parse_or(text, default_unit)
-        .map(Volume::from_ml)
+    scale::VOLUME.parse_or(text, default_unit).map(Volume::from_ml)
 }
 
 /// A mass, not negative: `690g 1.2kg 2lb 4oz`, also `2lb 4oz` together.
@@ -76,19 +74,10 @@ pub fn parse_mass_or(text: &str, default_unit: &str) -> Result<Mass, UnitError> 
 pub fn parse_volume_or_mass(text: &str) -> Result<Amount, UnitError> {
     match parse_volume(text) {
         Ok(volume) => Ok(Amount::Volume(volume)),
-        Err(UnitError {
-            problem: Problem::UnknownUnit(_),
-            ..
-        }) => parse_mass(text)
+        Err(UnitError { problem: Problem::UnknownUnit(_), .. }) => parse_mass(text)
             .map(Amount::Mass)
-            .map_err(|error| UnitError {
-                accepted: scale::AMOUNT,
-                ..error
-            }),
-        Err(error) => Err(UnitError {
-            accepted: scale::AMOUNT,
-            ..error
-        }),
+            .map_err(|error| UnitError { accepted: scale::AMOUNT, ..error }),
+        Err(error) => Err(UnitError { accepted: scale::AMOUNT, ..error }),
     }
 }
 

@@ -51,8 +51,7 @@ fn signed(text: &str) -> (f64, &str) {
 fn number_length(text: &str) -> usize {
     let digits = |from: usize| {
         let tail = text.get(from..).unwrap_or_default();
-        tail.find(|letter: char| !letter.is_ascii_digit())
-            .unwrap_or(tail.len())
+        tail.find(|letter: char| !letter.is_ascii_digit()).unwrap_or(tail.len())
     };
     let mut end = digits(0);
     if text.get(end..).is_some_and(|rest| rest.starts_with('.')) {
@@ -60,11 +59,7 @@ fn number_length(text: &str) -> usize {
     }
     let exponent = text.get(end..).unwrap_or_default();
     if exponent.starts_with(['e', 'E']) {
-        let sign = usize::from(
-            exponent
-                .get(1..)
-                .is_some_and(|rest| rest.starts_with(['+', '-'])),
-        );
+        let sign = usize::from(exponent.get(1..).is_some_and(|rest| rest.starts_with(['+', '-'])));
         let power = digits(end + 1 + sign);
         if power > 0 {
             end += 1 + sign + power;
@@ -81,10 +76,6 @@ pub fn parse_plain(text: &str) -> Result<f64, UnitError> {
     const ACCEPTED: &str = "a plain number such as 4 or 1.5";
     match number(text, ACCEPTED)? {
         (value, "") => Ok(value),
-        (_, unit) => Err(UnitError::new(
-            text,
-            Problem::UnknownUnit(unit.to_owned()),
-            ACCEPTED,
-        )),
+        (_, unit) => Err(UnitError::new(text, Problem::UnknownUnit(unit.to_owned()), ACCEPTED)),
     }
 }

@@ -49,8 +49,7 @@ impl Scale {
     pub(super) fn parse_or(&self, text: &str, default_unit: &str) -> Result<f64, UnitError> {
         let (value, unit) = number(text, self.accepted)?;
         let unit = if unit.is_empty() { default_unit } else { unit };
-        self.scaled(value, unit)
-            .map_err(|problem| UnitError::new(text, problem, self.accepted))
+        self.scaled(value, unit).map_err(|problem| UnitError::new(text, problem, self.accepted))
     }
 
     /// A sum of numbers with units that become smaller, as `2lb 4oz` or `1h30min`.
@@ -91,10 +90,7 @@ fn unit_length(text: &str) -> usize {
             || (first == Some('.') && letters.next().is_some_and(|next| next.is_ascii_digit()))
     };
     let starts = text.char_indices().map(|(at, _)| at);
-    starts
-        .into_iter()
-        .find(|at| starts_number(*at))
-        .unwrap_or(text.len())
+    starts.into_iter().find(|at| starts_number(*at)).unwrap_or(text.len())
 }
 
 const ML_PER_GAL: f64 = 3_785.411_784;
@@ -110,25 +106,11 @@ pub(super) const AMOUNT: &str = "900mL, 1.5L, 50floz, 2gal, or by weight 690g, 1
 
 pub(super) const VOLUME: Scale = Scale {
     units: &[
-        (
-            &[
-                "ml",
-                "cc",
-                "cm3",
-                "milliliter",
-                "milliliters",
-                "millilitre",
-                "millilitres",
-            ],
-            1.0,
-        ),
+        (&["ml", "cc", "cm3", "milliliter", "milliliters", "millilitre", "millilitres"], 1.0),
         (&["cl"], 10.0),
         (&["dl"], 100.0),
         (&["l", "liter", "liters", "litre", "litres"], 1000.0),
-        (
-            &["floz", "fluidounce", "fluidounces", "usfloz"],
-            ML_PER_GAL / 128.0,
-        ),
+        (&["floz", "fluidounce", "fluidounces", "usfloz"], ML_PER_GAL / 128.0),
         (&["pt", "pint", "pints", "uspt"], ML_PER_GAL / 8.0),
         (&["qt", "quart", "quarts", "usqt"], ML_PER_GAL / 4.0),
         (&["gal", "gallon", "gallons", "usgal"], ML_PER_GAL),
@@ -162,10 +144,7 @@ pub(super) const DURATION: Scale = Scale {
 
 pub(super) const FILM: Scale = Scale {
     units: &[
-        (
-            &["um", "micron", "microns", "micrometer", "micrometre"],
-            1.0,
-        ),
+        (&["um", "micron", "microns", "micrometer", "micrometre"], 1.0),
         (&["mm"], 1000.0),
         (&["mil", "mils", "thou"], 25.4),
     ],
@@ -205,17 +184,11 @@ const PER_VOLUME: &[(&[&str], f64)] = &[
     (&["lb/gal", "lbs/gal", "lb/usgal"], G_PER_ML_PER_LB_PER_GAL),
 ];
 
-pub(super) const DENSITY: Scale = Scale {
-    units: PER_VOLUME,
-    accepted: "1.17g/mL, 1.17kg/L, 9.8lb/gal",
-    signed: false,
-};
+pub(super) const DENSITY: Scale =
+    Scale { units: PER_VOLUME, accepted: "1.17g/mL, 1.17kg/L, 9.8lb/gal", signed: false };
 
-pub(super) const VOC: Scale = Scale {
-    units: PER_VOLUME,
-    accepted: "350g/L, 2.9lb/gal",
-    signed: false,
-};
+pub(super) const VOC: Scale =
+    Scale { units: PER_VOLUME, accepted: "350g/L, 2.9lb/gal", signed: false };
 
 pub(super) const PRESSURE: Scale = Scale {
     units: &[
@@ -244,11 +217,7 @@ pub(super) const FLOW: Scale = Scale {
 };
 
 pub(super) const ROOM: Scale = Scale {
-    units: &[
-        (&["m3", "cum"], 1e6),
-        (&["ft3", "cuft"], ML_PER_FT3),
-        (&["l"], 1000.0),
-    ],
+    units: &[(&["m3", "cum"], 1e6), (&["ft3", "cuft"], ML_PER_FT3), (&["l"], 1000.0)],
     accepted: "60m3, 2000ft3",
     signed: false,
 };
@@ -260,11 +229,7 @@ pub(super) const KINEMATIC: Scale = Scale {
 };
 
 pub(super) const ENERGY: Scale = Scale {
-    units: &[
-        (&["kj/mol"], 1.0),
-        (&["j/mol"], 0.001),
-        (&["kcal/mol"], 4.184),
-    ],
+    units: &[(&["kj/mol"], 1.0), (&["j/mol"], 0.001), (&["kcal/mol"], 4.184)],
     accepted: "60kJ/mol, 14.3kcal/mol",
     signed: false,
 };

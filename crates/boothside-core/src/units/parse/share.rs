@@ -19,11 +19,7 @@ fn fraction(text: &str) -> Result<f64, UnitError> {
     match unit {
         "" => Ok(value),
         "%" => Ok(value / 100.0),
-        other => Err(UnitError::new(
-            text,
-            Problem::UnknownUnit(other.to_owned()),
-            SHARE,
-        )),
+        other => Err(UnitError::new(text, Problem::UnknownUnit(other.to_owned()), SHARE)),
     }
 }
 
