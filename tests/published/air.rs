@@ -2,9 +2,9 @@
 
 use crate::support::{Check, Row, Status, Tolerance, celsius, percent, table};
 use boothside_core::physics::air;
-use boothside_core::units::{Length, Pressure};
+use boothside_core::units::{Length, Pressure, TemperatureDelta};
 
-pub(crate) fn saturation() -> Check {
+fn saturation() -> Check {
     let mut check = Check::new(
         "saturation pressure, −10…60 °C",
         "CoolProp 8.0.0 (IAPWS-95; Murphy & Koop 2005 below 0.01 °C)",
@@ -18,7 +18,7 @@ pub(crate) fn saturation() -> Check {
     check
 }
 
-pub(crate) fn saturation_printed() -> Check {
+fn saturation_printed() -> Check {
     let mut check = Check::new(
         "saturation pressure",
         "FAO-56 worked example: 1.705 kPa at 15 °C (by another formula)",
@@ -30,7 +30,7 @@ pub(crate) fn saturation_printed() -> Check {
     check
 }
 
-pub(crate) fn pressure_printed() -> Check {
+fn pressure_printed() -> Check {
     let mut check = Check::new(
         "air pressure at a height",
         "FAO-56 worked example: 81.8 kPa at 1800 m (another standard atmosphere)",
@@ -43,7 +43,7 @@ pub(crate) fn pressure_printed() -> Check {
 }
 
 /// The values are those of the ICAO tables as remembered.
-pub(crate) fn pressure_standard() -> Check {
+fn pressure_standard() -> Check {
     let mut check = Check::new(
         "air pressure at a height",
         "ICAO standard atmosphere, tabulated values",
@@ -63,7 +63,7 @@ pub(crate) fn pressure_standard() -> Check {
     check
 }
 
-pub(crate) fn dew_point() -> Check {
+fn dew_point() -> Check {
     let mut check = Check::new(
         "dew point over liquid water, ≥ −10 °C",
         "CoolProp 8.0.0 (IAPWS-95; Murphy & Koop 2005 below 0.01 °C)",
@@ -109,7 +109,7 @@ fn ratio_of(row: &Row) -> f64 {
     .expect("in range")
 }
 
-pub(crate) fn against_libraries() -> Vec<Check> {
+fn against_libraries() -> Vec<Check> {
     let wet =
         |source| Check::new("wet bulb", source, Status::Library, Tolerance::Absolute(0.03, "°C"));
     let ratio =
@@ -122,21 +122,51 @@ pub(crate) fn against_libraries() -> Vec<Check> {
     ]
 }
 
-#[test]
-fn saturation_pressure_agrees_with_its_sources() {
-    saturation().assert_holds(100);
-    saturation_printed().assert_holds(1);
+/// Practice F6: an evening at 18 °C and 62 %, the surface at 15.5 °C falling 1.1 °C an hour.
+fn evening() -> Vec<Check> {
+    let source = "practice F6: 18 °C, 62 %, surface 15.5 °C falling 1.1 °C an hour";
+    let mut dew =
+        Check::new("dew point", source, Status::Invented, Tolerance::Absolute(0.01, "°C"));
+    let mut margin =
+        Check::new("surface margin", source, Status::Invented, Tolerance::Absolute(0.01, "°C"));
+    let mut breaks = Check::new(
+        "when the margin breaks",
+        source,
+        Status::Invented,
+        Tolerance::Absolute(0.02, "h"),
+    );
+    let (warm, damp) = (celsius(18.0), percent(62.0));
+    let dew_point = air::dew_point(warm, damp).expect("in range").expect("a dew point");
+    dew.case("evening", dew_point.celsius(), 10.61);
+    let above = |surface| {
+        let margin = air::surface_margin(celsius(surface), warm, damp);
+        margin.expect("in range").expect("a margin")
+    };
+    margin.case("evening", above(15.5).kelvin(), 4.89);
+    let readings = [(0.0, above(15.5 + 1.1)), (3600.0, above(15.5))];
+    let error = TemperatureDelta::from_kelvin(0.5);
+    let trend = air::margin_trend(&readings, air::USUAL_MARGIN, error).expect("a trend");
+    let at_s = trend.breaks.expect("it breaks").at_s;
+    breaks.case("evening", (at_s - 3600.0) / 3600.0, 1.72);
+    vec![dew, margin, breaks]
+}
+
+pub(crate) fn checks() -> Vec<Check> {
+    let mut checks = vec![
+        saturation().expecting(100),
+        saturation_printed(),
+        pressure_printed(),
+        pressure_standard().expecting(5),
+        dew_point().expecting(100),
+    ];
+    checks.extend(against_libraries().into_iter().map(|check| check.expecting(100)));
+    checks.extend(evening());
+    checks
 }
 
 #[test]
-fn pressure_at_a_height_agrees_with_its_sources() {
-    pressure_printed().assert_holds(1);
-    pressure_standard().assert_holds(5);
-}
-
-#[test]
-fn dew_point_agrees_with_the_library_over_the_whole_table() {
-    dew_point().assert_holds(100);
+fn air_agrees_with_its_sources() {
+    checks().iter().for_each(Check::assert_holds);
 }
 
 #[test]
@@ -151,8 +181,37 @@ fn there_is_no_dew_point_below_minus_ten() {
 }
 
 #[test]
-fn wet_bulb_and_humidity_ratio_agree_with_both_libraries() {
-    for check in against_libraries() {
-        check.assert_holds(100);
+fn a_trend_needs_ten_minutes_and_claims_no_more_than_its_readings() {
+    let kelvin = TemperatureDelta::from_kelvin;
+    let trend = |readings: &[(f64, TemperatureDelta)]| {
+        air::margin_trend(readings, kelvin(3.0), kelvin(0.5))
+    };
+    assert_eq!(trend(&[(0.0, kelvin(5.0)), (500.0, kelvin(4.0))]), None);
+    let rising = trend(&[(0.0, kelvin(4.0)), (900.0, kelvin(5.0))]).expect("a trend");
+    assert!(rising.per_hour.kelvin() > 0.0 && rising.breaks.is_none());
+    let falling = trend(&[(0.0, kelvin(6.0)), (1800.0, kelvin(5.0))]).expect("a trend");
+    let breaks = falling.breaks.expect("it breaks");
+    assert!((breaks.at_s - 5400.0).abs() < 1e-6);
+    // ±0.5 K on readings half an hour apart, an hour on: the line is good to 0.5 √(1/2 + 4.5²/4.5)
+    assert!(breaks.give_or_take_s > 1800.0, "{breaks:?}");
+    assert!(!air::is_rising(kelvin(5.0), kelvin(4.9)) && air::is_rising(kelvin(5.0), kelvin(5.0)));
+}
+
+#[test]
+fn air_outside_the_formula_is_refused() {
+    for temperature in [-10.1, 60.1, f64::NAN, f64::INFINITY] {
+        assert!(air::saturation_pressure(celsius(temperature)).is_err());
+        assert!(air::dew_point(celsius(temperature), percent(50.0)).is_err());
+    }
+    for humidity in [0.0, -1.0, 100.1, f64::NAN] {
+        assert!(air::vapour_pressure(celsius(20.0), percent(humidity)).is_err());
+        assert!(air::wet_bulb(celsius(20.0), percent(humidity), air::STANDARD_PRESSURE).is_err());
+    }
+    for pressure in [0.0, 21_000.0, 130_000.0, f64::NAN] {
+        let pressure = Pressure::from_pa(pressure);
+        assert!(air::humidity_ratio(celsius(20.0), percent(50.0), pressure).is_err());
+    }
+    for height in [-501.0, 11_001.0, f64::NAN] {
+        assert!(air::pressure_at_height(Length::from_m(height)).is_err());
     }
 }

@@ -45,7 +45,7 @@ fn histories() -> Vec<(RateClock, AirTrack, Row)> {
         .collect()
 }
 
-pub(crate) fn rates() -> Check {
+fn rates() -> Check {
     let mut check = Check::new(
         "speed of the law warmth",
         "scipy 1.17.1, both forms, 6–60 °C",
@@ -62,7 +62,7 @@ pub(crate) fn rates() -> Check {
     check
 }
 
-pub(crate) fn progress() -> Check {
+fn progress() -> Check {
     let mut check =
         Check::new("progress of a clock", SCIPY, Status::Library, Tolerance::Relative(1e-6));
     for (clock, track, row) in histories() {
@@ -75,7 +75,7 @@ pub(crate) fn progress() -> Check {
     check
 }
 
-pub(crate) fn due_times() -> Check {
+fn due_times() -> Check {
     let mut check =
         Check::new("due time of a clock", SCIPY, Status::Library, Tolerance::Absolute(0.5, "s"));
     for (clock, track, row) in histories() {
@@ -86,17 +86,42 @@ pub(crate) fn due_times() -> Check {
     check
 }
 
-#[test]
-fn warmth_runs_at_the_published_speeds() {
-    rates().assert_holds(28 * 9);
+/// Practice F4: 180 min at 20 °C, halving with every 10 °C, at 26 °C.
+fn pot_life() -> Check {
+    let mut check = Check::new(
+        "pot life in a warm shop",
+        "practice F4: 180 min at 20 °C, half with every 10 °C more, at 26 °C",
+        Status::Invented,
+        Tolerance::Absolute(0.05, "min"),
+    );
+    let speed = Speed::DoublesPer { kelvin: 10.0 };
+    let law = Warmth::new(speed, celsius(20.0), None).expect("a law");
+    let clock = RateClock::new(Law::Warmth(law), 180.0 * 60.0).expect("a clock");
+    let due = clock.due(&AirTrack::new(vec![dry_point(0.0, 26.0)]), 0.0);
+    check.case("26 °C", due.at_s().expect("it comes due") / 60.0, 118.8);
+    check
+}
+
+pub(crate) fn checks() -> Vec<Check> {
+    vec![
+        rates().expecting(28 * 9),
+        progress().expecting(60 * 3),
+        due_times().expecting(60),
+        pot_life(),
+    ]
 }
 
 #[test]
-fn progress_is_the_integral_of_the_speed() {
-    progress().assert_holds(60 * 3);
+fn clocks_agree_with_their_sources() {
+    checks().iter().for_each(Check::assert_holds);
 }
 
 #[test]
-fn due_is_where_the_integral_reaches_the_duration() {
-    due_times().assert_holds(60);
+fn averaging_the_temperature_first_would_be_wrong() {
+    // 12 to 24 °C over half a day: the integral is more than the rate at the mean
+    let clock = clock("Ea60");
+    let track = AirTrack::new(vec![dry_point(0.0, 12.0), dry_point(12.0, 24.0)]);
+    let integral = clock.progress(&track, 0.0, 12.0 * 3600.0);
+    let at_mean = clock.rate(celsius(18.0), None) * 12.0 / 8.0;
+    assert!(integral > 1.02 * at_mean, "{integral} {at_mean}");
 }

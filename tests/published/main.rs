@@ -4,5 +4,15 @@
 #![allow(clippy::expect_used, clippy::panic, reason = "a check that cannot run has failed")]
 
 mod air;
+mod booth;
+mod checked;
 mod clocks;
+mod cups;
+mod emission;
+mod mixing;
+mod practice;
+mod properties;
 mod support;
+mod units;
+mod water;
+mod weight;

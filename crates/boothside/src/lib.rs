@@ -1,5 +1,7 @@
 //! The program: screens, keys, clocks of the machine.
 
+pub mod cli;
+pub mod example;
 pub mod forms;
 pub mod shell;
 pub mod update;

@@ -56,6 +56,7 @@ pub(crate) struct Check {
     /// The worst error, in the sense of the tolerance.
     pub(crate) worst: f64,
     worst_case: String,
+    least: usize,
 }
 
 impl Check {
@@ -66,7 +67,16 @@ impl Check {
         status: Status,
         tolerance: Tolerance,
     ) -> Self {
-        Self { figure, source, status, tolerance, cases: 0, worst: 0.0, worst_case: String::new() }
+        Self {
+            figure,
+            source,
+            status,
+            tolerance,
+            cases: 0,
+            worst: 0.0,
+            worst_case: String::new(),
+            least: 1,
+        }
     }
 
     /// Adds a case.
@@ -83,13 +93,20 @@ impl Check {
         }
     }
 
-    /// Fails unless at least `least` cases were tried and all are within the tolerance.
-    pub(crate) fn assert_holds(&self, least: usize) {
+    /// How many cases there must be at least.
+    #[must_use]
+    pub(crate) const fn expecting(mut self, least: usize) -> Self {
+        self.least = least;
+        self
+    }
+
+    /// Fails unless there are as many cases as expected and all are within the tolerance.
+    pub(crate) fn assert_holds(&self) {
         let (limit, unit) = match self.tolerance {
             Tolerance::Relative(limit) => (limit, "relative"),
             Tolerance::Absolute(limit, unit) => (limit, unit),
         };
-        assert!(self.cases >= least, "{}: only {} cases", self.figure, self.cases);
+        assert!(self.cases >= self.least, "{}: only {} cases", self.figure, self.cases);
         assert!(
             self.worst <= limit,
             "{} against {}: off by {:e} {unit} (allowed {limit:e}) at {}",

@@ -242,10 +242,11 @@ impl Choosing<'_> {
             let until = face.until.and_then(DueAt::moment);
             until.unwrap_or(Moment::from_ms(i64::MAX))
         });
-        last.map(|(face, standing)| Next::Wait {
-            what: waited_for(face, standing),
-            until: standing.until,
-        })
+        let (face, standing) = last?;
+        if self.gate.reading_wanted() {
+            return Some(Next::Reading);
+        }
+        Some(Next::Wait { what: waited_for(face, standing), until: standing.until })
     }
 
     fn surfaces(&self, layer: u32) -> Option<Next> {

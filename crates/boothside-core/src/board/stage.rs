@@ -81,8 +81,10 @@ fn before_coats(next: &Next, layer: u32) -> Stage {
 fn in_coats(standing: &Standing, next: &Next, layer: u32) -> Stage {
     let coats = standing.faces.iter().filter_map(|face| face.next);
     let lowest = coats.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
+    // while some face already has the next coat, the work is at that coat
+    let at_lowest = standing.faces.iter().all(|face| face.next <= Some((layer, lowest)));
     match next {
-        Next::Wait { .. } | Next::Dulled { .. } if lowest > 1 => {
+        Next::Wait { .. } | Next::Dulled { .. } if lowest > 1 && at_lowest => {
             Stage::Flash { layer, coat: lowest - 1 }
         }
         Next::MixPot { .. } | Next::Wait { what: Waited::Stand { .. }, .. } => Stage::Mix { layer },

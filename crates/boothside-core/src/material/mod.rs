@@ -1,4 +1,6 @@
-//! A material's numbers: its sheet, and the timings on it.
+//! A material's numbers: its sheet, the timings on it, how it is mixed, what is in the can.
 
+pub mod recipe;
 pub mod sheet;
+pub mod stock;
 pub mod timing;

@@ -22,7 +22,7 @@ use entry::Entry;
 use event::{Event, Opening};
 use time::Moment;
 
-pub use decide::{Told, decide};
+pub use decide::{Told, decide, last_fact, last_key};
 pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};

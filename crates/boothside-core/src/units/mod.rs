@@ -1,8 +1,10 @@
-//! Quantities, and what a painter types for them.
+//! Quantities, what a painter types for them, and how they are shown.
 
+pub mod parse;
 mod quantity;
+pub mod show;
 
 pub use quantity::{
-    Area, Density, Film, Flow, Humidity, Length, Mass, Pressure, Share, Temperature,
-    TemperatureDelta, Volume,
+    ActivationEnergy, Area, Density, Film, Flow, Humidity, KinematicViscosity, Length, Mass,
+    Moment, Pressure, Share, Temperature, TemperatureDelta, VapourVolume, Volume,
 };

@@ -85,6 +85,16 @@ quantity!(/// A flow of air, m³/h.
 quantity!(/// A share of a whole as a plain number, 0 to 1.
     Share, from_fraction, fraction);
 
+quantity!(/// A kinematic viscosity, mm²/s (cSt).
+    KinematicViscosity, from_mm2_per_s, mm2_per_s);
+quantity!(/// An activation energy, kJ/mol.
+    ActivationEnergy, from_kj_per_mol, kj_per_mol);
+quantity!(/// The vapour that a volume of solvent gives, m³ of vapour per litre of solvent.
+    VapourVolume, from_m3_per_l, m3_per_l);
+
+quantity!(/// A mass at an arm, g·m, positive aft of the hinge.
+    Moment, from_g_m, g_m);
+
 additive!(TemperatureDelta, Volume, Mass, Film, Area, Length, Pressure);
 
 impl std::ops::Sub for Temperature {

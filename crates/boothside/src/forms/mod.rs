@@ -1,8 +1,15 @@
 //! Small forms: fields of text, checked on the spot. What was typed stays until it is right or
-//! the form is left.
+//! the form is left, and is there again when the form is opened anew.
+
+mod build;
+mod edit;
+mod read;
+
+pub use build::{figure, note, pot, reading, top_up, true_time};
+pub use read::{Filled, Wall, read};
 
 /// Which form.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum FormKind {
     /// A reading of air and surface.
     Reading,

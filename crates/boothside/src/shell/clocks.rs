@@ -7,6 +7,7 @@ pub mod hand;
 pub mod paced;
 pub mod session;
 pub mod wall;
+mod watch;
 
 use std::time::{Duration, Instant};
 
@@ -60,10 +61,7 @@ impl MachineClocks {
         reason = "this module is where the machine's clocks are read"
     )]
     pub fn new() -> Self {
-        Self {
-            base: Instant::now(),
-            boot_id: boot_id(),
-        }
+        Self { base: Instant::now(), boot_id: boot_id() }
     }
 
     #[expect(
@@ -114,12 +112,7 @@ fn since_boot(_: Instant) -> Duration {
     of_clock(rustix::time::ClockId::Monotonic)
 }
 
-#[cfg(any(
-    target_os = "linux",
-    target_os = "android",
-    target_os = "macos",
-    target_os = "ios"
-))]
+#[cfg(any(target_os = "linux", target_os = "android", target_os = "macos", target_os = "ios"))]
 fn of_clock(id: rustix::time::ClockId) -> Duration {
     let time = rustix::time::clock_gettime(id);
     let seconds = u64::try_from(time.tv_sec).unwrap_or(0);
@@ -133,10 +126,7 @@ fn of_clock(id: rustix::time::ClockId) -> Duration {
     target_os = "macos",
     target_os = "ios"
 )))]
-#[expect(
-    clippy::disallowed_methods,
-    reason = "this module is where the machine's clocks are read"
-)]
+#[expect(clippy::disallowed_methods, reason = "this module is where the machine's clocks are read")]
 fn since_boot(base: Instant) -> Duration {
     Instant::now().saturating_duration_since(base)
 }

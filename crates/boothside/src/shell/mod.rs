@@ -1,7 +1,16 @@
 //! The imperative shell: the only part of the program that touches the machine's clocks, its
-//! terminal and its signals.
+//! terminal, its signals and, through the store, its disk.
 
+pub mod awake;
 pub mod clocks;
+pub mod front;
+pub mod hall;
+pub mod opening;
+pub mod picture;
+pub mod places;
 pub mod signals;
+pub mod sitting;
 pub mod terminal;
+pub mod time;
 pub mod title;
+pub mod writer;

@@ -54,9 +54,7 @@ where
     M: From<Incoming> + Send + 'static,
 {
     spawn_signals(tx.clone())?;
-    Builder::new()
-        .name("terminal events".to_owned())
-        .spawn(move || send_events(&tx))?;
+    Builder::new().name("terminal events".to_owned()).spawn(move || send_events(&tx))?;
     Ok(())
 }
 
@@ -115,19 +113,14 @@ where
         };
         tx.send(Incoming::Signal(sig).into()).is_ok()
     };
-    Builder::new()
-        .name("signals".to_owned())
-        .spawn(move || signals.forever().all(heard))?;
+    Builder::new().name("signals".to_owned()).spawn(move || signals.forever().all(heard))?;
     Ok(())
 }
 
 /// Systems without these signals end a program on their own.
 #[cfg(not(unix))]
 #[expect(clippy::unnecessary_wraps, reason = "one signature for all systems")]
-#[expect(
-    clippy::needless_pass_by_value,
-    reason = "one signature for all systems"
-)]
+#[expect(clippy::needless_pass_by_value, reason = "one signature for all systems")]
 fn spawn_signals<M>(_: Sender<M>) -> io::Result<()> {
     Ok(())
 }
@@ -138,11 +131,7 @@ mod tests {
     use crossterm::event::{KeyCode, KeyModifiers};
 
     fn key(kind: KeyEventKind) -> Event {
-        Event::Key(KeyEvent::new_with_kind(
-            KeyCode::Char(' '),
-            KeyModifiers::NONE,
-            kind,
-        ))
+        Event::Key(KeyEvent::new_with_kind(KeyCode::Char(' '), KeyModifiers::NONE, kind))
     }
 
     #[test]
@@ -157,10 +146,7 @@ mod tests {
 
     #[test]
     fn sizes_come_in_and_what_was_not_asked_for_does_not() {
-        assert_eq!(
-            taken(&Event::Resize(80, 24)),
-            Some(Incoming::Resize(80, 24))
-        );
+        assert_eq!(taken(&Event::Resize(80, 24)), Some(Incoming::Resize(80, 24)));
         assert_eq!(taken(&Event::FocusGained), None);
         assert_eq!(taken(&Event::Paste("q".to_owned())), None);
     }
@@ -171,12 +157,8 @@ mod tests {
         use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM};
         let (tx, rx) = std::sync::mpsc::channel::<Incoming>();
         spawn_signals(tx).unwrap();
-        let sigs = [
-            (SIGTERM, Sig::End),
-            (SIGINT, Sig::End),
-            (SIGHUP, Sig::HungUp),
-            (SIGCONT, Sig::GoOn),
-        ];
+        let sigs =
+            [(SIGTERM, Sig::End), (SIGINT, Sig::End), (SIGHUP, Sig::HungUp), (SIGCONT, Sig::GoOn)];
         for (number, sig) in sigs {
             signal_hook::low_level::raise(number).unwrap();
             let came = rx.recv_timeout(std::time::Duration::from_secs(1));

@@ -82,19 +82,12 @@ impl Screen {
             restore();
             error
         };
-        enter(&mut io::stdout())
-            .map_err(tried("enter"))
-            .map_err(given_back)?;
+        enter(&mut io::stdout()).map_err(tried("enter")).map_err(given_back)?;
         let page = Page::default();
         let terminal = Terminal::new(CrosstermBackend::new(page.clone()))
             .map_err(tried("measure"))
             .map_err(given_back)?;
-        Ok(Self {
-            terminal,
-            page,
-            out,
-            title: Title::default(),
-        })
+        Ok(Self { terminal, page, out, title: Title::default() })
     }
 
     /// Draws a frame: what changed goes out in one write, as one synchronized update.
@@ -117,9 +110,7 @@ impl Screen {
         // not `Terminal::clear`: it asks the terminal for its cursor and would wait for an answer that
         // the thread reading events takes
         let (columns, rows) = size().map_err(tried("measure"))?;
-        self.terminal
-            .resize(Rect::new(0, 0, columns, rows))
-            .map_err(tried("clear"))
+        self.terminal.resize(Rect::new(0, 0, columns, rows)).map_err(tried("clear"))
     }
 
     /// Sets the window's title, if it is not that already. It is emptied on leaving.
@@ -130,9 +121,7 @@ impl Screen {
         let Some(text) = self.title.change(wanted) else {
             return Ok(());
         };
-        queue!(self.page, SetTitle(text))
-            .and_then(|()| self.send())
-            .map_err(tried("name"))
+        queue!(self.page, SetTitle(text)).and_then(|()| self.send()).map_err(tried("name"))
     }
 
     /// Rings the terminal's bell once.
@@ -140,10 +129,7 @@ impl Screen {
     /// # Errors
     /// As [`Screen::draw`].
     pub fn ring(&mut self) -> Result<(), TerminalError> {
-        self.page
-            .write_all(b"\x07")
-            .and_then(|()| self.send())
-            .map_err(tried("ring"))
+        self.page.write_all(b"\x07").and_then(|()| self.send()).map_err(tried("ring"))
     }
 
     /// Gives the terminal back, stops the program as Ctrl-Z does, and on going on enters anew; the

@@ -14,11 +14,7 @@ impl Title {
     ///
     /// Control characters are left out: a face's name must not end the sequence that carries it.
     pub fn change(&mut self, wanted: &str) -> Option<&str> {
-        let clean: String = wanted
-            .chars()
-            .filter(|c| !c.is_control())
-            .take(LONGEST)
-            .collect();
+        let clean: String = wanted.chars().filter(|c| !c.is_control()).take(LONGEST).collect();
         if clean == self.shown {
             return None;
         }
@@ -51,9 +47,6 @@ mod tests {
         let mut title = Title::default();
         let sly = "Fin\u{7}\u{1b}]0;x\u{9c}\n";
         assert_eq!(title.change(sly), Some("Fin]0;x"));
-        assert_eq!(
-            title.change(&"é".repeat(300)).map(|t| t.chars().count()),
-            Some(100)
-        );
+        assert_eq!(title.change(&"é".repeat(300)).map(|t| t.chars().count()), Some(100));
     }
 }

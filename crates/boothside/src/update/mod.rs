@@ -1,4 +1,8 @@
-//! Keys and time in, commands out.
+//! Keys and time in, entries and effects out. Nothing here reads a clock, a file or a terminal.
 
+mod alarm;
+pub mod desk;
+pub mod gate;
 pub mod scene;
+pub mod start;
 pub mod table;

@@ -290,6 +290,22 @@ pub enum StartItem {
         /// What it is called, or what is wrong with it.
         title: Result<String, String>,
     },
+    /// A damaged session: go on in a new file that carries everything before the damage.
+    GoOnAfterDamage {
+        /// The session's name.
+        name: String,
+        /// The first damaged line, counted from 1.
+        line: u64,
+        /// The first damaged byte, counted from 0.
+        byte: u64,
+        /// What is wrong there.
+        why: String,
+    },
+    /// A damaged session: look at everything before the damage.
+    LookAtDamaged {
+        /// The session's name.
+        name: String,
+    },
     /// A past session.
     Past {
         /// The session's name.

@@ -123,12 +123,7 @@ mod tests {
     #[test]
     fn colours_read_on_light_and_on_dark_and_the_ground_is_left_alone() {
         for (role, style) in roles(Theme::new(true)) {
-            let safe = [
-                None,
-                Some(Color::Green),
-                Some(Color::Red),
-                Some(Color::Magenta),
-            ];
+            let safe = [None, Some(Color::Green), Some(Color::Red), Some(Color::Magenta)];
             assert!(safe.contains(&style.fg), "{role}");
             assert_eq!(style.bg, None, "{role}");
             let blinks = Modifier::SLOW_BLINK.union(Modifier::RAPID_BLINK);
@@ -177,10 +172,7 @@ mod tests {
         // as the terminal is entered; were it not, NO_COLOR would write bare resets
         crossterm::style::force_color_output(true);
         let plain = written(Theme::new(false));
-        assert!(
-            !plain.contains("38;5;") && !plain.contains("48;5;"),
-            "{plain:?}"
-        );
+        assert!(!plain.contains("38;5;") && !plain.contains("48;5;"), "{plain:?}");
         assert!(!plain.contains("\u{1b}[m"), "{plain:?}");
         let mut screen = vt100::Parser::new(9, 10, 0);
         screen.process(plain.as_bytes());

@@ -19,22 +19,32 @@ pub use vapour::{
 pub use wet_bulb::wet_bulb;
 pub(super) use {vapour::saturation_pa, wet_bulb::wet_bulb_c};
 
+use crate::units::show::plain;
 use crate::units::{Humidity, Pressure, Temperature};
 
 /// Why a figure of the air was refused.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum AirError {
     /// The temperature lies outside the range of the vapour pressure formula, or is no number.
-    #[error("temperature {0} °C is outside −10 to 60 °C, the range of the vapour pressure formula")]
+    #[error(
+        "{} °C ({} °F) is outside the vapour pressure formula; accepted: −10 to 60 °C (14 to 140 °F)",
+        plain(*.0),
+        plain(*.0 * 1.8 + 32.0)
+    )]
     Temperature(f64),
     /// The humidity is no number above 0 and up to 100 %.
-    #[error("humidity {0} % is not above 0 and up to 100 %")]
+    #[error("humidity {} % is not above 0 and up to 100 %", plain(*.0))]
     Humidity(f64),
     /// The air pressure is not one at which people work.
-    #[error("air pressure {0} Pa is outside 22,000 to 120,000 Pa")]
+    #[error("an air pressure of {} kPa is outside 22 to 120 kPa", plain(*.0 / 1000.0))]
     Pressure(f64),
     /// The height lies outside the troposphere of the standard atmosphere.
-    #[error("height {0} m is outside −500 to 11,000 m, the range of the formula used")]
+    #[error(
+        "a height of {} m ({} ft) is outside the standard atmosphere used; \
+         accepted: −500 to 11,000 m (−1,640 to 36,089 ft)",
+        plain(*.0),
+        plain(*.0 / 0.3048)
+    )]
     Height(f64),
     /// The wet bulb would lie below the range of the vapour pressure formula.
     #[error("the wet bulb of this air lies below −10 °C, under the range of the formula")]

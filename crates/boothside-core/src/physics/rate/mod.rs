@@ -22,32 +22,34 @@ pub use track::{AirPoint, AirTrack};
 pub use warmth::{Speed, Warmth};
 pub use water::Water;
 
+use crate::units::show::plain;
+
 /// Why a clock or its law was refused.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum RateError {
     /// The stated duration is not above zero.
-    #[error("the stated duration {0} s is not above zero")]
+    #[error("the stated duration of {} s is not above zero", plain(*.0))]
     Duration(f64),
     /// A table of durations with fewer than two temperatures.
     #[error("a table needs durations at two temperatures or more, not {0}")]
     TableTooShort(usize),
     /// A table that gives one temperature twice.
-    #[error("the table gives {0} °C twice")]
+    #[error("the table gives {} °C twice", plain(*.0))]
     TableTwice(f64),
     /// A temperature that cannot be: below absolute zero, or not a number.
-    #[error("{0} °C is not a temperature")]
+    #[error("{} °C is not a temperature", plain(*.0))]
     Temperature(f64),
     /// An activation energy outside what a coating can have.
-    #[error("activation energy {0} kJ/mol is not above 0 and up to 500")]
+    #[error("an activation energy of {} kJ/mol is not above 0 and up to 500 kJ/mol", plain(*.0))]
     Energy(f64),
     /// A 'doubles every n' outside what a coating can have.
-    #[error("doubling every {0} K is not between 1 and 1000 K")]
+    #[error("doubling every {} °C is not between 1 and 1000 °C", plain(*.0))]
     Doubling(f64),
     /// A reference temperature outside the range of the law `water`.
-    #[error("reference temperature {0} °C is outside −10 to 60 °C")]
+    #[error("the reference of {} °C is outside −10 to 60 °C (14 to 140 °F)", plain(*.0))]
     ReferenceTemperature(f64),
     /// A reference humidity at which nothing would dry, or that cannot be.
-    #[error("reference humidity {0} % is not above 0 and below 100 %")]
+    #[error("the reference humidity of {} % is not above 0 and below 100 %", plain(*.0))]
     ReferenceHumidity(f64),
 }
 

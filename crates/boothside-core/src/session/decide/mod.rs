@@ -82,11 +82,11 @@ impl Deciding<'_> {
             Command::CoatOn { face } => self.coat_on(face),
             Command::RestOn { layer, coat } => self.rest_on(*layer, *coat),
             Command::Close { past } => self.close(*past),
-            Command::TakeBack => self.strike(self.last_key().ok_or(Refusal::Nothing)?),
+            Command::TakeBack => self.strike(last_key(self.session).ok_or(Refusal::Nothing)?),
             Command::Strike { n } => self.strike(*n),
             Command::Retime { n, when } => self.retime(*n, *when, now),
             Command::Earlier { by } => {
-                let (when, n) = self.last_fact().ok_or(Refusal::Nothing)?;
+                let (when, n) = last_told(self.session).ok_or(Refusal::Nothing)?;
                 self.retime(n, when.minus(*by), now)
             }
             Command::Read(reading) => figures::read(*reading),
@@ -195,27 +195,6 @@ impl Deciding<'_> {
         holds.iter().filter(counts).map(ToString::to_string).collect()
     }
 
-    /// The last key in force that is not a taking back.
-    fn last_key(&self) -> Option<u64> {
-        self.keys().map(|(_, entry)| entry.n).max()
-    }
-
-    /// The last key that tells a fact: a re-timing moves that one further.
-    fn last_fact(&self) -> Option<(Moment, u64)> {
-        let retimes = |entry: &Entry| matches!(entry.events[..], [Event::Retimed { .. }]);
-        let facts = self.keys().filter(|(_, entry)| !retimes(entry));
-        facts.map(|(when, entry)| (entry.n, when)).max().map(|(n, when)| (when, n))
-    }
-
-    fn keys(&self) -> impl Iterator<Item = (Moment, &Entry)> {
-        let strikes = |entry: &Entry| matches!(entry.events[..], [Event::Struck { .. }]);
-        let first = self.session.entries()[0].n;
-        self.session
-            .in_force()
-            .into_iter()
-            .filter(move |(_, entry)| entry.by == By::Key && entry.n != first && !strikes(entry))
-    }
-
     /// The layer and coat that the face gets now; past its last, one more of the last layer.
     fn coat_to_spray(&self, number: usize) -> (u32, u32) {
         let state = self.session.state();
@@ -227,6 +206,33 @@ impl Deciding<'_> {
     fn pot_for(&self, layer: u32) -> Option<String> {
         self.session.state().pot_in_use(layer).map(|pot| pot.id.clone())
     }
+}
+
+/// The key that taking back strikes: the last in force that is not itself a taking back.
+#[must_use]
+pub fn last_key(session: &Session) -> Option<u64> {
+    keys(session).map(|(_, entry)| entry.n).max()
+}
+
+/// The last key that tells a fact: a re-timing moves that one further.
+#[must_use]
+pub fn last_fact(session: &Session) -> Option<u64> {
+    last_told(session).map(|(_, n)| n)
+}
+
+fn last_told(session: &Session) -> Option<(Moment, u64)> {
+    let retimes = |entry: &Entry| matches!(entry.events[..], [Event::Retimed { .. }]);
+    let facts = keys(session).filter(|(_, entry)| !retimes(entry));
+    facts.map(|(when, entry)| (entry.n, when)).max().map(|(n, when)| (when, n))
+}
+
+fn keys(session: &Session) -> impl Iterator<Item = (Moment, &Entry)> {
+    let strikes = |entry: &Entry| matches!(entry.events[..], [Event::Struck { .. }]);
+    let first = session.entries()[0].n;
+    session
+        .in_force()
+        .into_iter()
+        .filter(move |(_, entry)| entry.by == By::Key && entry.n != first && !strikes(entry))
 }
 
 /// Without holds nothing; with a reason an override each; else the refusal.

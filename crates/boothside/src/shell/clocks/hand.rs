@@ -23,9 +23,7 @@ impl HandClocks {
             wall,
             boot_id: "boot 1".to_owned(),
         };
-        Self {
-            look: Arc::new(Mutex::new(look)),
-        }
+        Self { look: Arc::new(Mutex::new(look)) }
     }
 
     /// Time passes, awake.
@@ -67,10 +65,7 @@ impl HandClocks {
 
 impl Clocks for HandClocks {
     fn read(&self) -> Look {
-        self.look
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
-            .clone()
+        self.look.lock().unwrap_or_else(PoisonError::into_inner).clone()
     }
 }
 

@@ -7,8 +7,9 @@ use chrono::{DateTime, Utc};
 use thiserror::Error;
 
 use super::Look;
-use super::session::{Happened, Onward, Tick, Timekeeper, Watch};
+use super::session::{Happened, Tick, Timekeeper};
 use super::wall::WallStamp;
+use super::watch::{Onward, Watch};
 
 /// How many times faster than the hand's time a rehearsal runs: more than 0, at most 100 000 (a
 /// day in less than a second).
@@ -124,11 +125,7 @@ impl Timekeeper for PacedClock {
             from_ms: self.t_ms.saturating_sub(self.paced(ms)),
             to_ms: self.t_ms,
         });
-        Tick {
-            t_ms: self.t_ms,
-            hand_ms,
-            happened: slept.into_iter().collect(),
-        }
+        Tick { t_ms: self.t_ms, hand_ms, happened: slept.into_iter().collect() }
     }
 
     fn hand_until(&self, t_ms: i64) -> Duration {
@@ -205,10 +202,7 @@ mod tests {
         clocks.jump_wall(86_400_000);
         clocks.sleep(Duration::from_secs(60));
         let tick = clock.tick(&clocks.read());
-        let slept = Happened::Slept {
-            from_ms: 0,
-            to_ms: 120_000,
-        };
+        let slept = Happened::Slept { from_ms: 0, to_ms: 120_000 };
         assert_eq!(tick.happened, [slept]);
     }
 

@@ -3,20 +3,12 @@
 use std::time::Duration;
 
 use boothside_core::session::entry::{Anchor as BootMark, Entry};
-use chrono::{DateTime, FixedOffset, ParseError, Utc};
+use chrono::{DateTime, FixedOffset, ParseError};
 use serde::{Deserialize, Serialize};
 
 use super::wall::WallStamp;
+use super::watch::{Onward, Watch, jump, wall_since};
 use super::{Look, whole_ms};
-
-/// A difference of the wall from the clock since boot that is told as a jump, in ms. Below it is
-/// network time at its daily work.
-const JUMP_MS: i64 = 2_000;
-/// Network time may slew a clock by one part in this many and more is not expected: 500 ppm is the
-/// kernel's own limit (Linux `adjtimex(2)`, `freq` ±32768000 scaled ppm).
-const SLEW: i64 = 2_000;
-/// A sleep that is told, in ms.
-const SLEEP_MS: i64 = 5_000;
 
 /// What an entry keeps of the clocks, so that session time goes on after a restart.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -53,10 +45,7 @@ impl Anchor {
 /// The part of `look` that an entry stores beside its own times.
 #[must_use]
 pub fn boot_mark(look: &Look) -> BootMark {
-    BootMark {
-        boot: look.boot_id.clone(),
-        since_boot_ms: whole_ms(look.since_boot),
-    }
+    BootMark { boot: look.boot_id.clone(), since_boot_ms: whole_ms(look.since_boot) }
 }
 
 /// How session time went on when a session was opened again.
@@ -163,10 +152,7 @@ impl SessionClock {
         };
         let mut clock = Self::standing_at(anchor.t_ms.saturating_add(elapsed_ms), look);
         if matches!(resumption, Resumption::Held { .. }) {
-            clock.held = Some(Mark {
-                t_ms: anchor.t_ms,
-                wall_ms: anchor.wall.timestamp_millis(),
-            });
+            clock.held = Some(Mark { t_ms: anchor.t_ms, wall_ms: anchor.wall.timestamp_millis() });
         }
         (clock, resumption)
     }
@@ -194,9 +180,7 @@ impl SessionClock {
     /// Session time that the wall gives back after it had been held, if it does.
     fn catch_up(&mut self, wall_ms: i64) -> Option<Happened> {
         let held = self.held?;
-        let to_ms = held
-            .t_ms
-            .saturating_add(wall_ms.saturating_sub(held.wall_ms));
+        let to_ms = held.t_ms.saturating_add(wall_ms.saturating_sub(held.wall_ms));
         let from_ms = self.session.last_ms;
         if to_ms <= from_ms {
             return None;
@@ -213,20 +197,13 @@ impl Timekeeper for SessionClock {
         let noticed = self.watch.notice(look);
         let mut happened = Vec::new();
         if let Some(slept_ms) = noticed.slept_ms {
-            happened.push(Happened::Slept {
-                from_ms: t_ms.saturating_sub(slept_ms),
-                to_ms: t_ms,
-            });
+            happened.push(Happened::Slept { from_ms: t_ms.saturating_sub(slept_ms), to_ms: t_ms });
         }
         if let Some(by_ms) = noticed.jumped_ms {
             happened.push(Happened::WallJumped { by_ms });
             happened.extend(self.catch_up(look.wall.timestamp_millis()));
         }
-        Tick {
-            t_ms: self.session.last_ms,
-            hand_ms: self.hand.read(look),
-            happened,
-        }
+        Tick { t_ms: self.session.last_ms, hand_ms: self.hand.read(look), happened }
     }
 
     fn hand_until(&self, t_ms: i64) -> Duration {
@@ -235,7 +212,7 @@ impl Timekeeper for SessionClock {
     }
 
     fn stamp(&self) -> WallStamp {
-        WallStamp::new(self.session.last_ms, self.watch.wall)
+        WallStamp::new(self.session.last_ms, self.watch.wall())
     }
 }
 
@@ -250,29 +227,10 @@ fn resumption(anchor: &Anchor, look: &Look) -> Resumption {
         return Resumption::SameBoot { wall_jumped_ms };
     }
     match (by_wall_ms < 0, told) {
-        (true, _) => Resumption::Held {
-            behind_ms: by_wall_ms.saturating_neg(),
-        },
-        (false, true) => Resumption::AfterReboot {
-            elapsed_ms: by_wall_ms,
-        },
-        (false, false) => Resumption::BootUnknown {
-            elapsed_ms: by_wall_ms,
-        },
+        (true, _) => Resumption::Held { behind_ms: by_wall_ms.saturating_neg() },
+        (false, true) => Resumption::AfterReboot { elapsed_ms: by_wall_ms },
+        (false, false) => Resumption::BootUnknown { elapsed_ms: by_wall_ms },
     }
-}
-
-fn wall_since(earlier: DateTime<FixedOffset>, look: &Look) -> i64 {
-    look.wall
-        .timestamp_millis()
-        .saturating_sub(earlier.timestamp_millis())
-}
-
-/// By how much the wall was set while `elapsed_ms` passed, unless slewing explains it.
-fn jump(by_wall_ms: i64, elapsed_ms: i64) -> Option<i64> {
-    let by_ms = by_wall_ms.saturating_sub(elapsed_ms);
-    let tolerated = JUMP_MS.saturating_add(elapsed_ms / SLEW);
-    (by_ms.saturating_abs() > tolerated).then_some(by_ms)
 }
 
 /// A session time and the wall's time that belongs to it.
@@ -280,76 +238,6 @@ fn jump(by_wall_ms: i64, elapsed_ms: i64) -> Option<i64> {
 struct Mark {
     t_ms: i64,
     wall_ms: i64,
-}
-
-/// Milliseconds on the clock that counts sleep, from a given value on, never going back.
-#[derive(Debug, Clone)]
-pub(super) struct Onward {
-    offset_ms: i64,
-    pub(super) last_ms: i64,
-}
-
-impl Onward {
-    pub(super) fn new(ms: i64, look: &Look) -> Self {
-        Self {
-            offset_ms: ms.saturating_sub(whole_ms(look.since_boot)),
-            last_ms: ms,
-        }
-    }
-
-    /// A clock since boot that went back (a machine restored from a snapshot) goes on from here.
-    pub(super) fn read(&mut self, look: &Look) -> i64 {
-        let ms = whole_ms(look.since_boot).saturating_add(self.offset_ms);
-        let back_ms = self.last_ms.saturating_sub(ms).max(0);
-        self.offset_ms = self.offset_ms.saturating_add(back_ms);
-        self.last_ms = self.last_ms.max(ms);
-        self.last_ms
-    }
-
-    /// Sets the clock forward, as of the last reading. Does nothing when `ms` is past.
-    pub(super) fn forward_to(&mut self, ms: i64) {
-        let by_ms = ms.saturating_sub(self.last_ms).max(0);
-        self.offset_ms = self.offset_ms.saturating_add(by_ms);
-        self.last_ms = self.last_ms.saturating_add(by_ms);
-    }
-}
-
-/// Tells sleep from a wall that was set, by comparing each look with the one before.
-#[derive(Debug, Clone)]
-pub(super) struct Watch {
-    awake_ms: i64,
-    since_boot_ms: i64,
-    wall: DateTime<Utc>,
-}
-
-/// What a look shows against the one before.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Noticed {
-    pub(super) slept_ms: Option<i64>,
-    pub(super) jumped_ms: Option<i64>,
-}
-
-impl Watch {
-    pub(super) fn new(look: &Look) -> Self {
-        Self {
-            awake_ms: whole_ms(look.awake),
-            since_boot_ms: whole_ms(look.since_boot),
-            wall: look.wall.to_utc(),
-        }
-    }
-
-    pub(super) fn notice(&mut self, look: &Look) -> Noticed {
-        let now = Self::new(look);
-        let elapsed_ms = now.since_boot_ms.saturating_sub(self.since_boot_ms).max(0);
-        let awake_ms = now.awake_ms.saturating_sub(self.awake_ms).max(0);
-        let slept_ms = elapsed_ms.saturating_sub(awake_ms);
-        let by_wall_ms = wall_since(self.wall.fixed_offset(), look);
-        *self = now;
-        Noticed {
-            slept_ms: (slept_ms >= SLEEP_MS).then_some(slept_ms),
-            jumped_ms: jump(by_wall_ms, elapsed_ms),
-        }
-    }
 }
 
 #[cfg(test)]

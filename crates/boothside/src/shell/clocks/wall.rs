@@ -73,16 +73,13 @@ impl WallStamp {
     /// Session time `t_ms` as an entry's `at`: RFC 3339 with milliseconds and offset.
     #[must_use]
     pub fn at(&self, t_ms: i64, zone: &dyn Zone) -> String {
-        self.wall_of(t_ms, zone)
-            .to_rfc3339_opts(SecondsFormat::Millis, false)
+        self.wall_of(t_ms, zone).to_rfc3339_opts(SecondsFormat::Millis, false)
     }
 
     /// The session time of an instant.
     #[must_use]
     pub fn t_of(&self, utc: DateTime<Utc>) -> i64 {
-        let since_ms = utc
-            .timestamp_millis()
-            .saturating_sub(self.utc.timestamp_millis());
+        let since_ms = utc.timestamp_millis().saturating_sub(self.utc.timestamp_millis());
         self.t_ms.saturating_add(since_ms)
     }
 
@@ -145,48 +142,30 @@ mod tests {
     #[test]
     fn the_night_in_which_summer_time_ends_is_an_hour_longer() {
         let evening = stamp("2026-10-24T22:00:00+02:00");
-        assert_eq!(
-            evening.at(11 * HOUR, &Berlin),
-            "2026-10-25T08:00:00.000+01:00"
-        );
+        assert_eq!(evening.at(11 * HOUR, &Berlin), "2026-10-25T08:00:00.000+01:00");
         let evening = stamp("2026-10-31T22:00:00-05:00");
-        assert_eq!(
-            evening.at(11 * HOUR, &Chicago),
-            "2026-11-01T08:00:00.000-06:00"
-        );
+        assert_eq!(evening.at(11 * HOUR, &Chicago), "2026-11-01T08:00:00.000-06:00");
     }
 
     #[test]
     fn the_night_in_which_summer_time_begins_is_an_hour_shorter() {
         let evening = stamp("2026-03-28T22:00:00+01:00");
-        assert_eq!(
-            evening.at(9 * HOUR, &Berlin),
-            "2026-03-29T08:00:00.000+02:00"
-        );
+        assert_eq!(evening.at(9 * HOUR, &Berlin), "2026-03-29T08:00:00.000+02:00");
     }
 
     #[test]
     fn of_a_time_that_came_twice_the_later_is_meant() {
         let evening = stamp("2026-10-24T22:00:00+02:00");
         // 02:30 comes after 4.5 h (+02:00) and after 5.5 h (+01:00)
-        assert_eq!(
-            evening.last_at(time(2, 30), 5 * HOUR, &Berlin),
-            Some(9 * HOUR / 2)
-        );
-        assert_eq!(
-            evening.last_at(time(2, 30), 6 * HOUR, &Berlin),
-            Some(11 * HOUR / 2)
-        );
+        assert_eq!(evening.last_at(time(2, 30), 5 * HOUR, &Berlin), Some(9 * HOUR / 2));
+        assert_eq!(evening.last_at(time(2, 30), 6 * HOUR, &Berlin), Some(11 * HOUR / 2));
     }
 
     #[test]
     fn a_time_that_the_night_left_out_is_yesterday_s_or_none() {
         let evening = stamp("2026-03-28T22:00:00+01:00");
         // at 08:00 on the 29th there was no 02:30 today; yesterday's was 19.5 h before the evening
-        assert_eq!(
-            evening.last_at(time(2, 30), 9 * HOUR, &Berlin),
-            Some(-39 * HOUR / 2)
-        );
+        assert_eq!(evening.last_at(time(2, 30), 9 * HOUR, &Berlin), Some(-39 * HOUR / 2));
         let day_after = stamp("2026-03-30T01:00:00+02:00");
         assert_eq!(day_after.last_at(time(2, 30), 0, &Berlin), None);
     }
@@ -195,10 +174,7 @@ mod tests {
     fn a_time_later_than_now_was_yesterday() {
         let noon = stamp("2026-05-12T12:00:00-05:00");
         assert_eq!(noon.last_at(time(12, 0), 0, &Chicago), Some(0));
-        assert_eq!(
-            noon.last_at(time(12, 1), 0, &Chicago),
-            Some(HOUR / 60 - 24 * HOUR)
-        );
+        assert_eq!(noon.last_at(time(12, 1), 0, &Chicago), Some(HOUR / 60 - 24 * HOUR));
     }
 
     #[test]

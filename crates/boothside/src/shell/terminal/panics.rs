@@ -39,10 +39,7 @@ fn ends_the_program() -> bool {
 
 fn hold_back(info: &PanicHookInfo<'_>) {
     let name = thread::current().name().unwrap_or("a thread").to_owned();
-    HELD_BACK
-        .lock()
-        .unwrap_or_else(PoisonError::into_inner)
-        .push(format!("{name}: {info}"));
+    HELD_BACK.lock().unwrap_or_else(PoisonError::into_inner).push(format!("{name}: {info}"));
 }
 
 /// Tells on standard error what other threads panicked with, now that it can be read.

@@ -14,11 +14,7 @@ use super::*;
 
 /// Runs `script` in a shell in a pseudo-terminal of 80 columns and 24 rows; `"$@"` in it runs `child`.
 fn started(script: &str, child: &str) -> (Box<dyn Child + Send + Sync>, Box<dyn MasterPty + Send>) {
-    let size = PtySize {
-        rows: 24,
-        cols: 80,
-        ..PtySize::default()
-    };
+    let size = PtySize { rows: 24, cols: 80, ..PtySize::default() };
     let pair = native_pty_system().openpty(size).unwrap();
     let mut command = CommandBuilder::new("sh");
     command.args(["-c", script, "sh"]);
@@ -64,9 +60,7 @@ fn assert_cooked(after: &str) {
 fn child_draws() {
     let mut screen = Screen::open().unwrap();
     screen.set_title("LOOK · Fin").unwrap();
-    screen
-        .draw(|f| f.render_widget("LOOK".bold().reversed(), f.area()))
-        .unwrap();
+    screen.draw(|f| f.render_widget("LOOK".bold().reversed(), f.area())).unwrap();
     screen.ring().unwrap();
 }
 
@@ -127,10 +121,7 @@ fn a_panic_of_another_thread_is_told_on_leaving() {
     let all = shown("\"$@\"", "child_goes_on_when_another_thread_panics");
     let (_, within, after) = parts(&all);
     assert!(within.contains("ALIVE") && !within.contains("a fault elsewhere"));
-    assert!(
-        after.contains("writer: ") && after.contains("a fault elsewhere"),
-        "{after}"
-    );
+    assert!(after.contains("writer: ") && after.contains("a fault elsewhere"), "{after}");
 }
 
 #[test]
@@ -151,10 +142,7 @@ fn ctrl_z_gives_the_terminal_back_and_going_on_draws_all() {
     let (stopped, again, after) = parts(rest);
     assert!(stopped.contains("STOPPED"), "{stopped:?}");
     assert_cooked(stopped);
-    assert!(
-        again.contains("\u{1b}[?25l") && again.contains("SAME"),
-        "{again:?}"
-    );
+    assert!(again.contains("\u{1b}[?25l") && again.contains("SAME"), "{again:?}");
     assert!(after.contains("ENDED"), "{after:?}");
     assert_cooked(after);
 }
@@ -174,9 +162,7 @@ fn child_waits_for_a_signal() {
     let (tx, rx) = channel::<Incoming>();
     let mut screen = Screen::open().unwrap();
     signals::spawn(tx).unwrap();
-    screen
-        .draw(|f| f.render_widget("WAITING", f.area()))
-        .unwrap();
+    screen.draw(|f| f.render_widget("WAITING", f.area())).unwrap();
     loop {
         match rx.recv_timeout(Duration::from_secs(20)).unwrap() {
             Incoming::Signal(Sig::End) => return,
@@ -191,11 +177,7 @@ fn child_waits_for_a_signal() {
 }
 
 /// A child that waits for a signal, and what came out of it until it drew.
-fn waiting() -> (
-    Box<dyn Child + Send + Sync>,
-    Box<dyn MasterPty + Send>,
-    Box<dyn Read + Send>,
-) {
+fn waiting() -> (Box<dyn Child + Send + Sync>, Box<dyn MasterPty + Send>, Box<dyn Read + Send>) {
     let (process, master) = started("exec \"$@\"", "child_waits_for_a_signal");
     let mut reader = master.try_clone_reader().unwrap();
     read_until(&mut reader, "WAITING");
@@ -207,11 +189,7 @@ fn read_until(reader: &mut impl Read, text: &str) {
     let mut piece = [0; 4096];
     while !String::from_utf8_lossy(&seen).contains(text) {
         let n = reader.read(&mut piece).unwrap();
-        assert!(
-            n > 0,
-            "ended before {text}: {}",
-            String::from_utf8_lossy(&seen)
-        );
+        assert!(n > 0, "ended before {text}: {}", String::from_utf8_lossy(&seen));
         seen.extend_from_slice(&piece[..n]);
     }
 }
@@ -233,9 +211,7 @@ fn keys_come_in_and_sigterm_ends_the_program_within_a_second() {
     let (process, master, mut reader) = waiting();
     master.take_writer().unwrap().write_all(b"d").unwrap();
     read_until(&mut reader, "KEY Char('d')");
-    let pid = process
-        .process_id()
-        .and_then(|id| Pid::from_raw(id.cast_signed()));
+    let pid = process.process_id().and_then(|id| Pid::from_raw(id.cast_signed()));
     kill_process(pid.unwrap(), Signal::TERM).unwrap();
     assert!(ended(process).success());
     let mut rest = Vec::new();

@@ -1,1 +1,6 @@
 //! What the screens share.
+
+pub mod bar;
+pub mod big;
+pub mod digits;
+pub mod letters;

@@ -36,10 +36,7 @@ fn asleep_47_minutes_is_told_and_counts() {
     let tick = clock.tick(&clocks.read());
     assert_eq!(tick.t_ms, 48 * MINUTE + 300);
     assert_eq!(tick.hand_ms, tick.t_ms);
-    let slept = Happened::Slept {
-        from_ms: MINUTE + 300,
-        to_ms: 48 * MINUTE + 300,
-    };
+    let slept = Happened::Slept { from_ms: MINUTE + 300, to_ms: 48 * MINUTE + 300 };
     assert_eq!(tick.happened, [slept]);
     assert_eq!(clock.tick(&clocks.read()).happened, []);
 }
@@ -64,13 +61,7 @@ fn sleep_and_a_wall_set_back_meanwhile_are_told_apart() {
     clocks.sleep(minutes(60));
     clocks.jump_wall(-HOUR);
     let tick = clock.tick(&clocks.read());
-    let both = [
-        Happened::Slept {
-            from_ms: 0,
-            to_ms: HOUR,
-        },
-        Happened::WallJumped { by_ms: -HOUR },
-    ];
+    let both = [Happened::Slept { from_ms: 0, to_ms: HOUR }, Happened::WallJumped { by_ms: -HOUR }];
     assert_eq!((tick.t_ms, tick.happened.as_slice()), (HOUR, &both[..]));
 }
 
@@ -148,12 +139,7 @@ fn one_name_for_two_boots_is_seen_through() {
     let anchor = clock.anchor(&clocks.read());
     clocks.reboot(minutes(90), "boot 1");
     let (_, how) = SessionClock::resume(&anchor, &clocks.read());
-    assert_eq!(
-        how,
-        Resumption::AfterReboot {
-            elapsed_ms: 90 * MINUTE
-        }
-    );
+    assert_eq!(how, Resumption::AfterReboot { elapsed_ms: 90 * MINUTE });
 }
 
 #[test]
@@ -163,12 +149,7 @@ fn a_log_without_boot_marks_is_taken_by_the_wall() {
     anchor.boot_id.clear();
     clocks.sleep(minutes(5));
     let (_, how) = SessionClock::resume(&anchor, &clocks.read());
-    assert_eq!(
-        how,
-        Resumption::BootUnknown {
-            elapsed_ms: 5 * MINUTE
-        }
-    );
+    assert_eq!(how, Resumption::BootUnknown { elapsed_ms: 5 * MINUTE });
 }
 
 #[test]
@@ -180,12 +161,7 @@ fn a_wall_before_the_last_entry_holds_session_time_until_it_is_set_right() {
     clocks.reboot(minutes(90), "boot 2");
     clocks.jump_wall(-10 * DAY);
     let (mut again, how) = SessionClock::resume(&anchor, &clocks.read());
-    assert_eq!(
-        how,
-        Resumption::Held {
-            behind_ms: 10 * DAY - 90 * MINUTE
-        }
-    );
+    assert_eq!(how, Resumption::Held { behind_ms: 10 * DAY - 90 * MINUTE });
     assert_eq!(again.tick(&clocks.read()).t_ms, 10 * MINUTE);
     clocks.advance(minutes(1));
     assert_eq!(again.tick(&clocks.read()).t_ms, 11 * MINUTE);
@@ -193,10 +169,7 @@ fn a_wall_before_the_last_entry_holds_session_time_until_it_is_set_right() {
     let tick = again.tick(&clocks.read());
     let told = [
         Happened::WallJumped { by_ms: 10 * DAY },
-        Happened::CaughtUp {
-            from_ms: 11 * MINUTE,
-            to_ms: 101 * MINUTE,
-        },
+        Happened::CaughtUp { from_ms: 11 * MINUTE, to_ms: 101 * MINUTE },
     ];
     assert_eq!(tick.happened, told);
     clocks.advance(minutes(1));

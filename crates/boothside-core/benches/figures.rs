@@ -1,0 +1,82 @@
+//! How long figures take: `cargo bench -p boothside-core`. Prints the median of several rounds.
+
+#![allow(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    clippy::expect_used,
+    reason = "a bench reads the machine's clock and prints what it found"
+)]
+
+use boothside_core::physics::air::{STANDARD_PRESSURE, dew_point, wet_bulb};
+use boothside_core::physics::rate::{
+    AirPoint, AirTrack, Law, RateClock, Speed, Table, Warmth, Water,
+};
+use boothside_core::units::{Humidity, Temperature};
+use std::hint::black_box;
+use std::time::{Duration, Instant};
+
+const ROUNDS: usize = 31;
+
+fn celsius(value: f64) -> Temperature {
+    Temperature::from_celsius(value)
+}
+
+fn percent(value: f64) -> Humidity {
+    Humidity::from_percent(value)
+}
+
+/// Runs `work` many times a round and prints the median time of one.
+fn bench(name: &str, count: u32, mut work: impl FnMut()) {
+    let mut rounds: Vec<Duration> = (0..ROUNDS)
+        .map(|_| {
+            let start = Instant::now();
+            for _ in 0..count {
+                work();
+            }
+            start.elapsed() / count
+        })
+        .collect();
+    rounds.sort();
+    println!("{name:<36} {:>12.3?}", rounds[ROUNDS / 2]);
+}
+
+/// Five hundred readings, ten minutes apart, of air that goes up and down.
+fn readings() -> AirTrack {
+    let point = |index: u32| {
+        let swing = (f64::from(index) / 20.0).sin();
+        AirPoint {
+            at_s: f64::from(index) * 600.0,
+            temperature: celsius(18.0 + 5.0 * swing),
+            humidity: Some(percent(60.0 - 20.0 * swing)),
+        }
+    };
+    AirTrack::new((0..500).map(point).collect())
+}
+
+/// Clocks that come due after the last reading, so that every one of them is passed.
+fn clocks() -> Vec<(&'static str, RateClock)> {
+    let warmth = |speed| Law::Warmth(Warmth::new(speed, celsius(20.0), None).expect("a law"));
+    let table = vec![(celsius(10.0), 1e7), (celsius(20.0), 5e6), (celsius(30.0), 2e6)];
+    let laws = [
+        ("table", Law::Table(Table::new(table).expect("a law"))),
+        ("warmth, doubles per 10 K", warmth(Speed::DoublesPer { kelvin: 10.0 })),
+        ("warmth, 60 kJ/mol", warmth(Speed::Energy { kj_per_mol: 60.0 })),
+        ("water", Law::Water(Water::new(celsius(25.0), percent(50.0)).expect("a law"))),
+    ];
+    laws.into_iter().map(|(name, law)| (name, RateClock::new(law, 1e6).expect("a clock"))).collect()
+}
+
+fn main() {
+    bench("dew point", 10_000, || {
+        let _ = black_box(dew_point(black_box(celsius(18.0)), percent(62.0)));
+    });
+    bench("wet bulb", 10_000, || {
+        let _ = black_box(wet_bulb(black_box(celsius(18.0)), percent(62.0), STANDARD_PRESSURE));
+    });
+    let track = readings();
+    for (name, clock) in clocks() {
+        bench(&format!("due over 500 readings: {name}"), 20, || {
+            let _ = black_box(clock.due(black_box(&track), 0.0));
+        });
+    }
+}

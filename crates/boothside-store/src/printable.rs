@@ -1,0 +1,54 @@
+//! Text from files, made safe for a terminal.
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+/// `text` with everything that could steer a terminal or turn the reading order written out as
+/// `\u{…}`: control characters (C0, DEL, C1), the bidirectional controls and line separators of
+/// Unicode, zero-width marks and the byte-order mark. All else stays as it is.
+#[must_use]
+pub fn printable(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        if steers(c) {
+            // writing to a String cannot fail
+            let _ = write!(out, "\\u{{{:x}}}", u32::from(c));
+        } else {
+            out.push(c);
+        }
+    }
+    out
+}
+
+/// A path for a message: what is not Unicode in it is replaced, and nothing in it steers.
+#[must_use]
+pub fn printable_path(path: &Path) -> String {
+    printable(&path.to_string_lossy())
+}
+
+/// Source of the list: Unicode Standard, properties `Cc`, `Bidi_Control`, `Zl`, `Zp`, and the
+/// zero-width characters U+200B..U+200D, U+2060, U+FEFF; written down from memory.
+fn steers(c: char) -> bool {
+    c.is_control()
+        || matches!(c,
+            '\u{061c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
+            | '\u{2060}'..='\u{2069}' | '\u{feff}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_escape_sequence_is_written_out() {
+        assert_eq!(printable("a\x1b[2Jb"), "a\\u{1b}[2Jb");
+        assert_eq!(printable("\u{9b}31m"), "\\u{9b}31m");
+        assert_eq!(printable("fin\u{202e}txt"), "fin\\u{202e}txt");
+        assert_eq!(printable("two\nlines"), "two\\u{a}lines");
+    }
+
+    #[test]
+    fn letters_of_any_language_stay() {
+        assert_eq!(printable("Höhenflosse · 左 19.4 °C"), "Höhenflosse · 左 19.4 °C");
+    }
+}

@@ -1,0 +1,211 @@
+//! `boothside check` on files in a folder.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use boothside_core::session::entry::{By, Entry, Seen};
+use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
+use boothside_core::session::time::Moment;
+use boothside_store::book::{FolderShelf, load_job};
+use boothside_store::log::LogWriter;
+use boothside_store::storage::RealDisk;
+use serde_json::Value;
+
+use super::{CheckArgs, run};
+
+pub(crate) fn example() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../assets/example")
+}
+
+/// The example's files in a folder of their own.
+fn copied() -> tempfile::TempDir {
+    let root = tempfile::tempdir().expect("a folder");
+    for folder in ["sheets", "parts", "systems", "jobs"] {
+        fs::create_dir(root.path().join(folder)).expect("made");
+        for file in fs::read_dir(example().join(folder)).expect("there") {
+            let file = file.expect("a file");
+            let to = root.path().join(folder).join(file.file_name());
+            fs::copy(file.path(), to).expect("copied");
+        }
+    }
+    root
+}
+
+pub(crate) fn entry(n: u64, at: &str, event: Event) -> Entry {
+    Entry {
+        n,
+        t_ms: Moment::from_ms(i64::try_from(n).expect("small")),
+        at: at.into(),
+        by: By::Key,
+        when_ms: None,
+        events: vec![event],
+        breaks: Vec::new(),
+        seen: Seen::default(),
+        anchor: None,
+    }
+}
+
+/// A log of the example job, left open.
+pub(crate) fn new_log(folder: &Path, at: &str) -> LogWriter<RealDisk> {
+    let work = load_job(&FolderShelf::new(RealDisk, example()), "float-set").expect("the example");
+    let opening = Opening { format: LOG_FORMAT, rehearsal: false, work, factors: [].into() };
+    boothside_store::make_folders(&RealDisk, folder).expect("made");
+    let first = entry(0, at, Event::Opened(Box::new(opening)));
+    LogWriter::create(&RealDisk, folder, "2026-05-12-float-set", &first).expect("a log")
+}
+
+fn log_of(folder: &Path, count: u64) -> PathBuf {
+    let mut writer = new_log(folder, "2026-05-12T08:00:00.000-05:00");
+    for n in 1..count {
+        let note = Event::Note { text: format!("note {n}") };
+        writer.append(&entry(n, "2026-05-12T10:42:07.120-05:00", note)).expect("room");
+    }
+    writer.path().to_owned()
+}
+
+fn checked(files: &[&Path], json: bool) -> (u8, String, String) {
+    let args = CheckArgs { files: files.iter().map(|file| file.to_path_buf()).collect(), json };
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let status = run(&args, &mut out, &mut err);
+    let text = |bytes| String::from_utf8(bytes).expect("text");
+    (status, text(out), text(err))
+}
+
+#[test]
+fn every_file_of_the_example_is_sound() {
+    let mut files = vec![example().join("shop.json")];
+    for folder in ["sheets", "parts", "systems", "jobs"] {
+        let inside = fs::read_dir(example().join(folder)).expect("there");
+        files.extend(inside.map(|file| file.expect("a file").path()));
+    }
+    let files: Vec<&Path> = files.iter().map(PathBuf::as_path).collect();
+    let (status, out, err) = checked(&files, false);
+    assert_eq!((status, err.as_str()), (0, ""), "{out}");
+    assert_eq!(out.lines().filter(|line| line.ends_with(", sound")).count(), files.len());
+}
+
+#[test]
+fn a_flaw_is_told_with_file_line_field_given_and_accepted() {
+    let root = copied();
+    let part = root.path().join("parts/cuff.json");
+    let text = fs::read_to_string(&part).expect("there").replacen("0.18", "-0.18", 1);
+    fs::write(&part, &text).expect("written");
+    let (status, out, _) = checked(&[&part], false);
+    assert_eq!(status, 1);
+    let expected = ":5:48: faces[0].area_m2: -0.18; accepted: a number above 0";
+    assert!(out.contains(&format!("cuff.json{expected}")), "{out}");
+
+    let (status, out, err) = checked(&[&part], true);
+    assert_eq!((status, err.as_str()), (1, ""));
+    let answer: Value = serde_json::from_str(&out).expect("one JSON object");
+    assert_eq!(answer["sound"], false);
+    let flaw = &answer["files"][0]["flaws"][0];
+    assert_eq!((&flaw["line"], &flaw["field"]), (&5.into(), &"faces[0].area_m2".into()));
+    assert_eq!((&flaw["given"], &flaw["accepted"]), (&"-0.18".into(), &"a number above 0".into()));
+}
+
+#[test]
+fn the_names_of_a_job_are_followed_where_its_book_can_be_seen() {
+    let root = copied();
+    let job = root.path().join("jobs/float-set.json");
+    fs::remove_file(root.path().join("sheets/grey-primer.json")).expect("there");
+    let (status, out, _) = checked(&[&job], false);
+    assert_eq!(status, 1);
+    assert!(out.contains("two-layer-float.json"), "{out}");
+    assert!(out.contains("\"grey-primer\"; accepted: the name of a sheet that is there"), "{out}");
+
+    let alone = root.path().join("alone.json");
+    fs::copy(&job, &alone).expect("copied");
+    assert_eq!(checked(&[&alone], false).0, 0, "its book cannot be seen from there");
+}
+
+#[test]
+fn a_file_is_known_by_its_content_where_its_place_says_nothing() {
+    let root = tempfile::tempdir().expect("a folder");
+    let names = [
+        ("sheets/grey-primer.json", "sheet"),
+        ("parts/cuff.json", "part"),
+        ("systems/two-layer-float.json", "system"),
+        ("jobs/float-set.json", "job"),
+        ("shop.json", "shop"),
+    ];
+    for (name, kind) in names {
+        let file = root.path().join("x.json");
+        fs::copy(example().join(name), &file).expect("copied");
+        let (status, out, _) = checked(&[&file], false);
+        assert_eq!(status, 0, "{out}");
+        assert!(out.contains(&format!("x.json: {kind}, sound")), "{out}");
+    }
+    let log = log_of(root.path(), 2);
+    let file = root.path().join("log.txt");
+    fs::copy(log, &file).expect("copied");
+    assert!(checked(&[&file], false).1.contains("log.txt: log, sound"));
+}
+
+#[test]
+fn what_cannot_be_used_is_told_on_stderr_with_status_2() {
+    let root = copied();
+    let other = root.path().join("x.json");
+    fs::write(&other, "{\"a\":1}").expect("written");
+    let missing = root.path().join("none\u{1b}[2J.json");
+    let good = root.path().join("parts/cuff.json");
+    let (status, out, err) = checked(&[&good, &other, &missing, root.path()], false);
+    assert_eq!(status, 2);
+    assert_eq!(out.lines().count(), 1, "{out}");
+    assert_eq!(err.lines().count(), 3, "{err}");
+    assert!(err.contains("is none of ours; accepted: a sheet, part"), "{err}");
+    assert!(!err.contains('\u{1b}'), "{err:?}");
+    let (status, out, _) = checked(&[&good, &other], true);
+    let answer: Value = serde_json::from_str(&out).expect("one JSON object");
+    assert_eq!((status, &answer["sound"]), (2, &false.into()));
+}
+
+#[test]
+fn a_sound_log_tells_its_entries_and_times() {
+    let root = tempfile::tempdir().expect("a folder");
+    let log = log_of(root.path(), 4);
+    let (status, out, _) = checked(&[&log], false);
+    assert_eq!(status, 0, "{out}");
+    assert!(out.contains("4 entries; 4 lines chained"), "{out}");
+    assert!(out.contains("from 2026-05-12T08:00:00.000-05:00 to 2026-05-12T10:42:07.120"), "{out}");
+}
+
+#[test]
+fn a_damaged_log_is_told_with_line_and_byte() {
+    let root = tempfile::tempdir().expect("a folder");
+    let log = log_of(root.path(), 4);
+    let mut bytes = fs::read(&log).expect("there");
+    let second = bytes.iter().position(|byte| *byte == b'\n').expect("lines") + 1;
+    bytes[second + 5] ^= 1;
+    fs::write(&log, &bytes).expect("written");
+    let (status, out, _) = checked(&[&log], true);
+    assert_eq!(status, 1);
+    let answer: Value = serde_json::from_str(&out).expect("one JSON object");
+    let facts = &answer["files"][0]["log"];
+    assert_eq!((&facts["ending"], &facts["entries"]), (&"damaged".into(), &1.into()));
+    assert_eq!((&facts["damaged_line"], &facts["damaged_byte"]), (&2.into(), &second.into()));
+    assert_eq!(fs::read(&log).expect("there"), bytes, "checking writes nothing");
+}
+
+#[test]
+fn a_torn_log_is_told_unless_it_is_being_written() {
+    let root = tempfile::tempdir().expect("a folder");
+    let log = log_of(root.path(), 3);
+    let whole = fs::read(&log).expect("there");
+    let torn = [whole.as_slice(), b"{\"n\":3"].concat();
+    fs::write(&log, &torn).expect("written");
+    let (status, out, _) = checked(&[&log], false);
+    assert_eq!(status, 1);
+    assert!(
+        out.contains(&format!(":4: 6 bytes of a torn line from byte {} on", whole.len())),
+        "{out}"
+    );
+    assert_eq!(fs::read(&log).expect("there"), torn, "checking writes nothing");
+
+    let writer = boothside_store::log::open(&RealDisk, &log).expect("mended").writer;
+    fs::write(&log, &torn).expect("written");
+    let (status, out, _) = checked(&[&log], false);
+    assert_eq!(status, 0, "{out}");
+    assert!(out.contains(&format!("(process {}) has it open", std::process::id())), "{out}");
+    drop(writer);
+}

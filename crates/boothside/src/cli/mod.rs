@@ -1,0 +1,70 @@
+//! The commands at the shell, one file or folder a command.
+
+pub mod check;
+pub mod reckon;
+pub mod run;
+pub mod sessions;
+
+use std::ffi::OsString;
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+use crate::shell::places::Places;
+
+/// A full-screen companion for a person who sprays a finish in coats: what next, when, is all
+/// ready, will the pot last; and it keeps the record.
+#[derive(Debug, Parser)]
+#[command(name = "boothside", version)]
+struct Cli {
+    /// The folder of sessions and the painter's book, in place of this system's own
+    #[arg(long, value_name = "DIR", global = true)]
+    data: Option<PathBuf>,
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Rehearses a job on a simulated clock, logging to a throw-away folder
+    Rehearse(run::RehearseArgs),
+    /// Reckons one figure of the trade
+    Reckon(reckon::ReckonArgs),
+    /// Checks files: is it sound, and where not?
+    Check(check::CheckArgs),
+    /// Lists past and open sessions, newest first
+    Sessions(sessions::SessionsArgs),
+}
+
+/// Runs the command line. Gives the exit status: 0, 1 for a check that did not hold, 2 for input
+/// that cannot be used.
+pub fn main(
+    args: impl IntoIterator<Item = OsString>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> u8 {
+    let cli = match Cli::try_parse_from(args) {
+        Ok(cli) => cli,
+        Err(why) => {
+            // asked for help or version: an answer, not an error
+            let wanted = !why.use_stderr();
+            let _ = if wanted { write!(out, "{why}") } else { write!(err, "{why}") };
+            return if wanted { 0 } else { 2 };
+        }
+    };
+    let places = match Places::find(cli.data.as_deref()) {
+        Ok(places) => places,
+        Err(why) => {
+            let _ = writeln!(err, "boothside: {why}");
+            return 2;
+        }
+    };
+    match cli.command {
+        None => run::run(&places, out, err),
+        Some(Command::Rehearse(args)) => run::rehearse(&args, &places, out, err),
+        Some(Command::Reckon(args)) => reckon::run(&args, out, err),
+        Some(Command::Check(args)) => check::run(&args, out, err),
+        Some(Command::Sessions(args)) => sessions::run(&args, places.data(), out, err),
+    }
+}

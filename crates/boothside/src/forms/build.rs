@@ -1,0 +1,89 @@
+//! The forms as they are opened.
+
+use boothside_core::session::Session;
+use boothside_core::work::job::ShopUnits;
+
+use super::{Field, FieldName, Form, FormKind};
+
+fn field(name: FieldName, label: impl Into<String>, hint: impl Into<String>) -> Field {
+    Field { name, label: label.into(), text: String::new(), hint: hint.into(), error: None }
+}
+
+fn form(kind: FormKind, title: impl Into<String>, fields: Vec<Field>) -> Form {
+    Form { kind, title: title.into(), fields, focus: 0 }
+}
+
+fn when(label: &str) -> Field {
+    field(FieldName::When, label, "now when empty; 10min ago, or 10:20")
+}
+
+/// A reading of air and surface.
+#[must_use]
+pub fn reading(session: &Session) -> Form {
+    let (warm, cool) = match session.state().work.shop.units {
+        ShopUnits::Metric => ("19.5, or 67F", "18.8, or 66F"),
+        ShopUnits::Us => ("67, or 19.5C", "66, or 18.8C"),
+    };
+    let fields = vec![
+        field(FieldName::Air, "air", warm),
+        field(FieldName::Humidity, "humidity", "55"),
+        field(FieldName::Surface, "surface, coldest place", cool),
+        field(FieldName::SurfaceWarmest, "surface, warmest place", "where it was read apart"),
+        field(FieldName::PotTemperature, "mixed pot", "where it was read"),
+        when("taken"),
+    ];
+    form(FormKind::Reading, "Air and surface", fields)
+}
+
+/// A pot was mixed for `layer`, with the amount that the coats to come need.
+#[must_use]
+pub fn pot(session: &Session, layer: u32, amount_ml: Option<f64>) -> Form {
+    let state = session.state();
+    let needs = amount_ml.map_or("900mL, or 30floz".to_owned(), |ml| {
+        format!("{ml:.0}mL for the coats to come when empty")
+    });
+    let mut fields = vec![field(FieldName::Amount, "amount mixed", needs)];
+    let sheet = state.sheet(layer);
+    let components = sheet.map(|sheet| sheet.mix.components.as_slice()).unwrap_or_default();
+    for (number, component) in components.iter().enumerate() {
+        let label = format!("lot of {}", component.name);
+        fields.push(field(FieldName::Lot(number), label, "the maker's number, where known"));
+    }
+    let label =
+        if sheet.is_some_and(|sheet| sheet.reacts()) { "activator met base" } else { "filled in" };
+    fields.push(when(label));
+    let name = sheet.map_or_else(String::new, |sheet| sheet.name.clone());
+    form(FormKind::Pot, format!("A pot of {name}"), fields)
+}
+
+/// Fresh mix went into `pot`.
+#[must_use]
+pub fn top_up(pot: &str) -> Form {
+    let fields = vec![field(FieldName::Amount, "amount added", "100mL, or 4floz"), when("added")];
+    form(FormKind::TopUp, format!("Pot {pot} topped up: it keeps its oldest birth"), fields)
+}
+
+/// The true time of the last key; `what` says what that key told.
+#[must_use]
+pub fn true_time() -> Form {
+    let fields = vec![field(FieldName::When, "it happened", "10min ago, 12h ago, or 10:20")];
+    form(FormKind::TrueTime, "The true time of the last key", fields)
+}
+
+/// A note.
+#[must_use]
+pub fn note() -> Form {
+    let fields = vec![field(FieldName::Text, "note", "in your own words")];
+    form(FormKind::Note, "A note", fields)
+}
+
+/// A figure to mend.
+#[must_use]
+pub fn figure() -> Form {
+    let fields = vec![
+        field(FieldName::Figure, "which figure", "part of its name: pot_life"),
+        field(FieldName::Value, "its true value", "in the unit of its name; 15min for _s"),
+        field(FieldName::Why, "why", "mistyped"),
+    ];
+    form(FormKind::Figure, "Mend a figure: it counts from the beginning", fields)
+}

@@ -1,0 +1,47 @@
+//! Typing in a form.
+
+use super::Form;
+
+/// The longest text of a field, in characters: a note of several sentences.
+const LONGEST: usize = 500;
+
+impl Form {
+    /// Types a character into the field in focus. Control characters are left out.
+    pub fn type_char(&mut self, c: char) {
+        let focus = self.focus;
+        if let Some(field) = self.fields.get_mut(focus)
+            && !c.is_control()
+            && field.text.chars().count() < LONGEST
+        {
+            field.text.push(c);
+            field.error = None;
+        }
+    }
+
+    /// Takes the last character back.
+    pub fn backspace(&mut self) {
+        let focus = self.focus;
+        if let Some(field) = self.fields.get_mut(focus) {
+            field.text.pop();
+            field.error = None;
+        }
+    }
+
+    /// Moves the focus by so many fields, held at the ends.
+    pub fn move_focus(&mut self, by: isize) {
+        let last = self.fields.len().saturating_sub(1);
+        self.focus = self.focus.saturating_add_signed(by).min(last);
+    }
+
+    /// Whether the focus is on the last field.
+    #[must_use]
+    pub fn on_last(&self) -> bool {
+        self.focus + 1 >= self.fields.len()
+    }
+
+    /// Whether nothing was typed.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.fields.iter().all(|field| field.text.trim().is_empty())
+    }
+}

@@ -1,0 +1,292 @@
+//! What was typed, as quantities and times; or, beside its field, why not.
+
+use boothside_core::session::event::{Lot, Reading};
+use boothside_core::session::time::{Moment, Span};
+use boothside_core::session::{Figure, Session, figures};
+use boothside_core::units::parse::{
+    UnitError, parse_duration_s, parse_humidity_or_percent, parse_plain, parse_temperature_or,
+    parse_volume_or,
+};
+use boothside_core::work::job::ShopUnits;
+use chrono::NaiveTime;
+
+use super::{Field, FieldName, Form, FormKind};
+
+/// Where the wall last showed a time, for 'taken at 10:20'.
+pub trait Wall {
+    /// When the wall last showed `time`, not after now.
+    fn last_at(&self, time: NaiveTime) -> Option<Moment>;
+}
+
+/// What a form holds.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Filled {
+    /// A reading, or that none can be taken.
+    Reading(Option<Reading>),
+    /// A pot of so many mL, with lots.
+    Pot {
+        /// How much; nothing where nothing was typed.
+        amount_ml: Option<f64>,
+        /// Lots.
+        lots: Vec<Lot>,
+    },
+    /// So many mL more.
+    TopUp {
+        /// How much; nothing where nothing was typed.
+        amount_ml: Option<f64>,
+    },
+    /// A true time, or nothing typed.
+    TrueTime,
+    /// A note, empty where nothing was typed.
+    Note(String),
+    /// A figure mended.
+    Figure {
+        /// Its name.
+        field: String,
+        /// Its value.
+        new: f64,
+        /// Why.
+        why: String,
+    },
+}
+
+/// Reads a form: what it holds and the true time told, if any. On the first field that does not
+/// parse, its error is set, the focus goes there, and nothing is returned.
+pub fn read(
+    form: &mut Form,
+    session: &Session,
+    now: Moment,
+    wall: &dyn Wall,
+) -> Option<(Filled, Option<Moment>)> {
+    let units = session.state().work.shop.units;
+    match read_all(form, session, units, now, wall) {
+        Ok(filled) => Some(filled),
+        Err((at, error)) => {
+            form.focus = at;
+            if let Some(field) = form.fields.get_mut(at) {
+                field.error = Some(error);
+            }
+            None
+        }
+    }
+}
+
+type Failed = (usize, String);
+
+fn read_all(
+    form: &Form,
+    session: &Session,
+    units: ShopUnits,
+    now: Moment,
+    wall: &dyn Wall,
+) -> Result<(Filled, Option<Moment>), Failed> {
+    let fields = Fields { form, units };
+    let filled = match form.kind {
+        FormKind::Reading => Filled::Reading(fields.reading()?),
+        FormKind::Pot => Filled::Pot { amount_ml: fields.amount()?, lots: fields.lots(session) },
+        FormKind::TopUp => Filled::TopUp { amount_ml: fields.amount()? },
+        FormKind::TrueTime => Filled::TrueTime,
+        FormKind::Note => Filled::Note(fields.text(FieldName::Text)),
+        FormKind::Figure => fields.figure(session)?,
+    };
+    let when = fields.parsed(FieldName::When, |text| parse_when(text, now, wall))?;
+    Ok((filled, when))
+}
+
+struct Fields<'a> {
+    form: &'a Form,
+    units: ShopUnits,
+}
+
+impl Fields<'_> {
+    fn find(&self, name: FieldName) -> Option<(usize, &Field)> {
+        self.form.fields.iter().enumerate().find(|(_, field)| field.name == name)
+    }
+
+    fn text(&self, name: FieldName) -> String {
+        self.find(name).map_or_else(String::new, |(_, field)| field.text.trim().to_owned())
+    }
+
+    /// The field's value; nothing where nothing was typed.
+    fn parsed<T>(
+        &self,
+        name: FieldName,
+        parse: impl Fn(&str) -> Result<T, String>,
+    ) -> Result<Option<T>, Failed> {
+        let Some((at, field)) = self.find(name) else { return Ok(None) };
+        let text = field.text.trim();
+        if text.is_empty() {
+            return Ok(None);
+        }
+        parse(text).map(Some).map_err(|error| (at, error))
+    }
+
+    fn celsius(&self, name: FieldName) -> Result<Option<f64>, Failed> {
+        let unit = if self.units == ShopUnits::Us { "F" } else { "C" };
+        self.parsed(name, |text| {
+            let temperature = parse_temperature_or(text, unit).map_err(|error| plain(&error))?;
+            Ok(temperature.celsius())
+        })
+    }
+
+    fn reading(&self) -> Result<Option<Reading>, Failed> {
+        let reading = Reading {
+            air_c: self.celsius(FieldName::Air)?,
+            humidity_pct: self.parsed(FieldName::Humidity, |text| {
+                parse_humidity_or_percent(text)
+                    .map(|it| it.percent())
+                    .map_err(|error| plain(&error))
+            })?,
+            surface_c: self.celsius(FieldName::Surface)?,
+            surface_warmest_c: self.celsius(FieldName::SurfaceWarmest)?,
+            pot_c: self.celsius(FieldName::PotTemperature)?,
+        };
+        Ok(Some(reading).filter(|reading| *reading != Reading::default()))
+    }
+
+    fn amount(&self) -> Result<Option<f64>, Failed> {
+        let unit = if self.units == ShopUnits::Us { "floz" } else { "mL" };
+        self.parsed(FieldName::Amount, |text| {
+            parse_volume_or(text, unit).map(|volume| volume.ml()).map_err(|error| plain(&error))
+        })
+    }
+
+    fn lots(&self, session: &Session) -> Vec<Lot> {
+        let sheet = session
+            .state()
+            .layer_in_work()
+            .or_else(|| Some(session.state().layer_count()))
+            .and_then(|layer| session.state().sheet(layer));
+        let components = sheet.map(|sheet| sheet.mix.components.as_slice()).unwrap_or_default();
+        let lot = |(number, component): (usize, &boothside_core::material::sheet::Component)| {
+            let lot = self.text(FieldName::Lot(number));
+            (!lot.is_empty()).then(|| Lot { component: component.name.clone(), lot })
+        };
+        components.iter().enumerate().filter_map(lot).collect()
+    }
+
+    fn figure(&self, session: &Session) -> Result<Filled, Failed> {
+        let known = figures(&session.state().work);
+        let typed = self.text(FieldName::Figure);
+        let figure =
+            find_figure(&known, &typed).map_err(|error| (self.at(FieldName::Figure), error))?;
+        let parse = |text: &str| figure_value(&figure.field, text);
+        let new = self.parsed(FieldName::Value, parse)?;
+        let new = new.ok_or_else(|| (self.at(FieldName::Value), now_stands_at(&figure)))?;
+        let why = self.text(FieldName::Why);
+        let why = if why.is_empty() { "mistyped".to_owned() } else { why };
+        Ok(Filled::Figure { field: figure.field, new, why })
+    }
+
+    fn at(&self, name: FieldName) -> usize {
+        self.find(name).map_or(0, |(at, _)| at)
+    }
+}
+
+fn now_stands_at(figure: &Figure) -> String {
+    let value = figure.value.map_or("not set".to_owned(), |value| format!("{value}"));
+    format!("{} is {value} now: what is it truly?", figure.field)
+}
+
+/// The one figure whose name holds every word typed.
+fn find_figure(known: &[Figure], typed: &str) -> Result<Figure, String> {
+    let words: Vec<&str> = typed.split_whitespace().collect();
+    let fits = |figure: &&Figure| words.iter().all(|word| figure.field.contains(word));
+    let fitting: Vec<&Figure> = known.iter().filter(fits).collect();
+    let exact = known.iter().find(|figure| figure.field == typed);
+    match (exact, fitting.as_slice()) {
+        (Some(figure), _) => Ok(figure.clone()),
+        (None, [figure]) => Ok((*figure).clone()),
+        (None, []) => Err("no figure has that in its name".to_owned()),
+        (None, several) => {
+            let names = several.iter().take(3).map(|figure| figure.field.as_str());
+            let more = several.len().saturating_sub(3);
+            let tail = if more > 0 { format!(" and {more} more") } else { String::new() };
+            Err(format!("which: {}{tail}", names.collect::<Vec<_>>().join(", ")))
+        }
+    }
+}
+
+/// A value in the unit that the last key of the figure's name says; durations also with a unit.
+fn figure_value(field: &str, text: &str) -> Result<f64, String> {
+    let plain_number = parse_plain(text).map_err(|error| plain(&error));
+    if field.ends_with("_s") {
+        return parse_duration_s(text).map_err(|error| plain(&error)).or(plain_number);
+    }
+    plain_number
+}
+
+fn plain(error: &UnitError) -> String {
+    error.to_string()
+}
+
+const WHEN: &str = "accepted: 10min ago, 2h ago, or a time such as 10:20";
+
+/// 'now', '10min ago', '10min', or a time of the wall.
+fn parse_when(text: &str, now: Moment, wall: &dyn Wall) -> Result<Moment, String> {
+    if text.eq_ignore_ascii_case("now") {
+        return Ok(now);
+    }
+    if let Ok(time) = NaiveTime::parse_from_str(text, "%H:%M") {
+        return wall.last_at(time).ok_or_else(|| format!("{text} was not today: {WHEN}"));
+    }
+    let span = text.strip_suffix("ago").unwrap_or(text).trim();
+    match parse_duration_s(span) {
+        Ok(seconds) if seconds >= 0.0 => Ok(now.minus(Span::from_seconds(seconds))),
+        _ => Err(format!("'{text}' was given; {WHEN}")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct At(i64);
+
+    impl Wall for At {
+        fn last_at(&self, time: NaiveTime) -> Option<Moment> {
+            (time == NaiveTime::from_hms_opt(10, 20, 0)?).then_some(Moment::from_ms(self.0))
+        }
+    }
+
+    fn when(text: &str) -> Result<i64, String> {
+        parse_when(text, Moment::from_ms(3_600_000), &At(77)).map(Moment::ms)
+    }
+
+    #[test]
+    fn a_true_time_is_told_by_the_clock_or_by_how_long_ago() {
+        assert_eq!(when("now"), Ok(3_600_000));
+        assert_eq!(when("10min ago"), Ok(3_000_000));
+        assert_eq!(when("10 min"), Ok(3_000_000));
+        assert_eq!(when("12h ago"), Ok(3_600_000 - 43_200_000));
+        assert_eq!(when("10:20"), Ok(77));
+        for wrong in ["10", "yesterday", "25:00", "-5min", "10:2x"] {
+            assert!(when(wrong).is_err_and(|error| error.contains("10:20")), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn a_figure_is_found_by_part_of_its_name() {
+        let figure = |field: &str| Figure { field: field.into(), value: Some(1.0) };
+        let known = [
+            figure("sheets.primer.pot_life.duration_s"),
+            figure("sheets.primer.pot_life.cleaning_reserve_s"),
+            figure("layers.1.coats"),
+        ];
+        assert_eq!(find_figure(&known, "coats").map(|f| f.field), Ok("layers.1.coats".into()));
+        assert_eq!(
+            find_figure(&known, "pot_life dur").map(|f| f.field),
+            Ok(known[0].field.clone())
+        );
+        assert!(find_figure(&known, "pot_life").is_err_and(|e| e.starts_with("which: ")));
+        assert!(find_figure(&known, "xyz").is_err());
+    }
+
+    #[test]
+    fn a_duration_is_mended_with_its_unit_or_in_seconds() {
+        assert_eq!(figure_value("a.duration_s", "15min"), Ok(900.0));
+        assert_eq!(figure_value("a.duration_s", "900"), Ok(900.0));
+        assert_eq!(figure_value("a.coats", "3"), Ok(3.0));
+        assert!(figure_value("a.coats", "3min").is_err());
+    }
+}

@@ -1,0 +1,257 @@
+//! What each key of the table does.
+
+use boothside_core::board::{Next, Waited};
+use boothside_core::session::command::Command;
+use boothside_core::session::standing::{FaceNow, Hold, Wanting};
+use boothside_core::session::time::{Moment, Span};
+
+use super::{Desk, Effect, Now, THUMB_MS, Timed};
+use crate::forms::FormKind;
+use crate::update::scene::{Asking, Intention, Notice, Screen};
+use crate::update::table::Do;
+
+/// A key older than this is not taken back without a question, screens.md.
+const OLD_KEY: Span = Span::from_minutes(10);
+
+impl Desk {
+    pub(super) fn act(&mut self, does: Do, pressed_ms: i64, now: &Now<'_>) -> Vec<Effect> {
+        match does {
+            Do::Next => self.do_next(pressed_ms, now),
+            Do::Act => self.act_on_chosen(now),
+            Do::Up => self.choose(-1, now),
+            Do::Down => self.choose(1, now),
+            Do::Dulled => self.looked(true, now),
+            Do::StillWet => self.looked(false, now),
+            Do::RestOn => self.rest_on(now),
+            Do::CupFilled => self.cup_filled(now),
+            Do::Reading => self.open_form(FormKind::Reading, now),
+            Do::Mix => self.ask(Asking::Pot),
+            Do::OtherFacts => self.other_facts(now),
+            Do::Pause => self.pause(now),
+            Do::Note => self.open_form(FormKind::Note, now),
+            Do::TakeBack => self.take_back(now),
+            Do::Earlier => self.tell(&Command::Earlier { by: Span::from_minutes(1) }, None, now),
+            Do::TrueTime => self.open_form(FormKind::TrueTime, now),
+            Do::Figure => self.open_form(FormKind::Figure, now),
+            Do::Silence => self.say("silent until something else comes due", now),
+            Do::Clocks => self.show(Screen::Clocks),
+            Do::Keys => {
+                let screen =
+                    if self.screen == Screen::Keys { Screen::Clocks } else { Screen::Keys };
+                self.show(screen)
+            }
+            Do::Leave => self.leave(now),
+            Do::JumpOn => self.jump_on(now),
+            Do::Faster => self.change_pace(2.0),
+            Do::Slower => self.change_pace(0.5),
+        }
+    }
+
+    fn do_next(&mut self, pressed_ms: i64, now: &Now<'_>) -> Vec<Effect> {
+        self.screen = Screen::Clocks;
+        let drawn = match self.before_change.take() {
+            // on the gun time alone changes nothing; else what was drawn under the thumb counts
+            Some(before) if pressed_ms - before.hand_ms < THUMB_MS => before.it,
+            _ => self.board.next.clone(),
+        };
+        match (&drawn, drawn.command(&self.session)) {
+            (_, Some(command)) => self.tell(&command, None, now),
+            (Next::Reading, None) => self.open_form(FormKind::Reading, now),
+            (_, None) => {
+                self.notice(Notice::OnlyWaiting, now.hand_ms);
+                Vec::new()
+            }
+        }
+    }
+
+    fn act_on_chosen(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let Some(face) = self.chosen.take().map(|chosen| chosen.it) else {
+            return self.go_on(now);
+        };
+        let id = self.face_id(face);
+        let command = match self.board.faces[face].at.now {
+            FaceNow::OnTheGun => Command::CoatOn { face: id },
+            FaceNow::Look => Command::Dulled { face: id },
+            _ => Command::BeginCoat { face: id, past: None },
+        };
+        self.tell(&command, None, now)
+    }
+
+    /// Past a wait without a face: asks why.
+    fn go_on(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let Next::Wait { what, until } = self.board.next.clone() else {
+            return self.say("no face is chosen: ↑ ↓ choose one", now);
+        };
+        let wanting = match what {
+            Waited::AfterStep { step } => Wanting::StepWait { step, until },
+            Waited::StageBeforeStep { step } => {
+                Wanting::StepNotYet { step, until: until.and_then(|until| until.moment()) }
+            }
+            Waited::Stand { pot } => Wanting::Stand { pot, until },
+            Waited::Cure { .. } => return self.tell(&Command::Close { past: None }, None, now),
+            _ => return self.say("↑ ↓ choose the face to go on with, then Enter", now),
+        };
+        let holds = vec![Hold::Wanting(wanting)];
+        self.ask(Asking::Holds { intention: Intention::GoOn, holds })
+    }
+
+    fn choose(&mut self, by: isize, now: &Now<'_>) -> Vec<Effect> {
+        let count = self.board.faces.len();
+        let at = match &self.chosen {
+            Some(chosen) => chosen.it.saturating_add_signed(by).min(count.saturating_sub(1)),
+            None => self.first_to_choose(by),
+        };
+        self.screen = Screen::Clocks;
+        self.chosen = Some(Timed { it: at, hand_ms: now.hand_ms });
+        Vec::new()
+    }
+
+    /// The first press of an arrow chooses the face that SPACE speaks of, where there is one.
+    fn first_to_choose(&self, by: isize) -> usize {
+        match &self.board.next {
+            Next::CoatOn { face, .. } | Next::BeginCoat { face, .. } | Next::Dulled { face } => {
+                *face
+            }
+            _ if by < 0 => self.board.faces.len().saturating_sub(1),
+            _ => 0,
+        }
+    }
+
+    fn looked(&mut self, dulled: bool, now: &Now<'_>) -> Vec<Effect> {
+        let Some(face) = self.face_to_look_at() else {
+            return self.say("no face flashes: ↑ ↓ choose one", now);
+        };
+        self.chosen = None;
+        let face = self.face_id(face);
+        let command = if dulled { Command::Dulled { face } } else { Command::StillWet { face } };
+        self.tell(&command, None, now)
+    }
+
+    /// The chosen face, else the one due for a look, else the next that will be.
+    fn face_to_look_at(&self) -> Option<usize> {
+        if let Some(chosen) = &self.chosen {
+            return Some(chosen.it);
+        }
+        if let Next::Dulled { face } = self.board.next {
+            return Some(face);
+        }
+        let looks = self.board.faces.iter().enumerate().filter(|(_, face)| {
+            matches!(face.at.now, FaceNow::Look | FaceNow::Flashing | FaceNow::LayerDone)
+        });
+        let due =
+            |face: &boothside_core::board::FaceRow| face.at.look.and_then(|look| look.moment());
+        looks
+            .filter_map(|(number, face)| Some((due(face)?, number)))
+            .min()
+            .map(|(_, number)| number)
+    }
+
+    fn rest_on(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let next = |face: &boothside_core::board::FaceRow| face.at.next;
+        let faces = &self.board.faces;
+        let on_the_gun = faces.iter().find(|face| face.at.now == FaceNow::OnTheGun).and_then(next);
+        match on_the_gun.or_else(|| faces.iter().filter_map(next).min()) {
+            Some((layer, coat)) => self.tell(&Command::RestOn { layer, coat }, None, now),
+            None => self.say("every coat is on", now),
+        }
+    }
+
+    fn cup_filled(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        match self.pot_in_use() {
+            Some(pot) => self.tell(&Command::FillCup { pot }, None, now),
+            None => self.say("no pot is mixed: m tells one", now),
+        }
+    }
+
+    pub(super) fn pot_in_use(&self) -> Option<String> {
+        let state = self.session.state();
+        let layer = state.layer_in_work().unwrap_or_else(|| state.layer_count());
+        let of_layer = state.pot_in_use(layer).map(|pot| pot.id.clone());
+        of_layer.or_else(|| state.gun.clone())
+    }
+
+    fn other_facts(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let face = self.chosen.as_ref().map(|chosen| chosen.it).or(match &self.board.next {
+            Next::CoatOn { face, .. } | Next::BeginCoat { face, .. } | Next::Dulled { face } => {
+                Some(*face)
+            }
+            _ => None,
+        });
+        match face {
+            Some(face) => self.ask(Asking::OtherFacts { face }),
+            None => self.say("no face is chosen: ↑ ↓ choose one, then o", now),
+        }
+    }
+
+    fn pause(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        if self.session.state().paused.is_some() {
+            return self.tell(&Command::Resume, None, now);
+        }
+        self.ask(Asking::PauseWhy)
+    }
+
+    fn take_back(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let Some((n, told)) = self.last_key() else {
+            return self.say("nothing to take back", now);
+        };
+        if now.t.since(told) <= OLD_KEY {
+            return self.tell(&Command::TakeBack, None, now);
+        }
+        let entry = self.session.entry(n).cloned();
+        let Some(entry) = entry else { return Vec::new() };
+        let when = entry.told_ms();
+        self.ask(Asking::TakeBackOld { n, events: entry.events, when })
+    }
+
+    /// The key that `u` takes back and when it was pressed.
+    pub(super) fn last_key(&self) -> Option<(u64, Moment)> {
+        let n = boothside_core::session::last_key(&self.session)?;
+        self.session.entry(n).map(|entry| (n, entry.t_ms))
+    }
+
+    fn leave(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        if self.leaving.is_some() {
+            return vec![Effect::Leave];
+        }
+        self.leaving = Some(now.hand_ms);
+        Vec::new()
+    }
+
+    fn jump_on(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        // a wait's own end where something is waited for, else whatever changes next
+        let waited = match &self.board.next {
+            Next::Wait { until, .. } => until.and_then(|until| until.moment()),
+            _ => None,
+        };
+        match waited.or(self.board.next_change) {
+            Some(to) => vec![Effect::JumpTo(to)],
+            None => self.say("no clock runs", now),
+        }
+    }
+
+    fn change_pace(&mut self, by: f64) -> Vec<Effect> {
+        let Some(rehearsal) = &mut self.rehearsal else { return Vec::new() };
+        rehearsal.pace = (rehearsal.pace * by).clamp(1.0, 3600.0);
+        vec![Effect::Pace(rehearsal.pace)]
+    }
+
+    fn show(&mut self, screen: Screen) -> Vec<Effect> {
+        self.screen = screen;
+        Vec::new()
+    }
+
+    pub(super) fn ask(&mut self, asking: Asking) -> Vec<Effect> {
+        self.screen = Screen::Clocks;
+        self.asking = Some(asking);
+        Vec::new()
+    }
+
+    pub(super) fn say(&mut self, text: &str, now: &Now<'_>) -> Vec<Effect> {
+        self.notice(Notice::Text(text.to_owned()), now.hand_ms);
+        Vec::new()
+    }
+
+    pub(super) fn face_id(&self, face: usize) -> String {
+        self.session.plan().faces()[face].id.clone()
+    }
+}

@@ -1,0 +1,155 @@
+//! Forms: opening, typing, keeping what was typed.
+
+use boothside_core::board::Next;
+use boothside_core::session::Refusal;
+use boothside_core::session::command::Command;
+use boothside_core::session::demand::pot_to_mix_ml;
+use boothside_core::session::time::Moment;
+use chrono::NaiveTime;
+
+use super::{Desk, Effect, Now, Pressed};
+use crate::forms::{self, FieldName, Filled, Form, FormKind, Wall};
+use crate::update::scene::Notice;
+
+/// The wall as a form asks for it.
+struct WallAt<'a, 'b> {
+    now: &'b Now<'a>,
+}
+
+impl Wall for WallAt<'_, '_> {
+    fn last_at(&self, time: NaiveTime) -> Option<Moment> {
+        self.now.times.last_at(time, self.now.t)
+    }
+}
+
+impl Desk {
+    pub(super) fn open_form(&mut self, kind: FormKind, now: &Now<'_>) -> Vec<Effect> {
+        let built = match kind {
+            FormKind::Reading => forms::reading(&self.session),
+            FormKind::Pot => {
+                let layer = self.layer_to_mix();
+                forms::pot(&self.session, layer, self.amount_to_mix(layer))
+            }
+            FormKind::TopUp => match self.pot_in_use() {
+                Some(pot) => forms::top_up(&pot),
+                None => return self.say("no pot is mixed", now),
+            },
+            FormKind::TrueTime => forms::true_time(),
+            FormKind::Note => forms::note(),
+            FormKind::Figure => forms::figure(),
+        };
+        self.asking = None;
+        self.said = None;
+        self.form = Some(self.drafts.remove(&kind).unwrap_or(built));
+        Vec::new()
+    }
+
+    fn layer_to_mix(&self) -> u32 {
+        match &self.board.next {
+            Next::MixPot { layer, .. } => *layer,
+            _ => {
+                let state = self.session.state();
+                state.layer_in_work().unwrap_or_else(|| state.layer_count())
+            }
+        }
+    }
+
+    fn amount_to_mix(&self, layer: u32) -> Option<f64> {
+        pot_to_mix_ml(self.session.state(), self.session.plan(), layer).ok().map(f64::ceil)
+    }
+
+    /// A key while a form is open: every printable key types.
+    pub(super) fn type_key(&mut self, key: Pressed, now: &Now<'_>) -> Vec<Effect> {
+        let Some(form) = &mut self.form else { return Vec::new() };
+        match key {
+            Pressed::Char(c) => form.type_char(c),
+            Pressed::Backspace => form.backspace(),
+            Pressed::Up => form.move_focus(-1),
+            Pressed::Down => form.move_focus(1),
+            Pressed::Enter if !form.on_last() => form.move_focus(1),
+            Pressed::Enter => return self.keep_form(now),
+            Pressed::Esc => self.leave_form(),
+            Pressed::PageDown | Pressed::PageUp => {}
+        }
+        Vec::new()
+    }
+
+    /// Leaves the form; what was typed is there again when it is opened anew.
+    fn leave_form(&mut self) {
+        if let Some(form) = self.form.take().filter(|form| !form.is_empty()) {
+            self.drafts.insert(form.kind, form);
+        }
+    }
+
+    fn keep_form(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let Some(mut form) = self.form.take() else { return Vec::new() };
+        let Some((filled, when)) = forms::read(&mut form, &self.session, now.t, &WallAt { now })
+        else {
+            self.form = Some(form);
+            return Vec::new();
+        };
+        let Some(command) = self.command_of(filled, when) else { return Vec::new() };
+        let told = if matches!(command, Command::Retime { .. }) { None } else { when };
+        let effects = self.tell(&command, told, now);
+        if effects.is_empty() {
+            self.back_to(form);
+        }
+        effects
+    }
+
+    /// A refusal of what a form told: the form is there again, the refusal beside its field.
+    fn back_to(&mut self, mut form: Form) {
+        let refused = self.notices.iter().rev().find_map(|notice| match &notice.it {
+            Notice::Refused(refusal) => Some(refusal.clone()),
+            _ => None,
+        });
+        if let Some(refusal) = refused {
+            let at = field_of(&refusal, &form);
+            if let Some(field) = form.fields.get_mut(at) {
+                field.error = Some(refusal.to_string());
+            }
+            form.focus = at;
+            self.notices.retain(|notice| notice.it != Notice::Refused(refusal.clone()));
+            self.show_notices();
+        }
+        self.form = Some(form);
+    }
+
+    fn command_of(&self, filled: Filled, when: Option<Moment>) -> Option<Command> {
+        Some(match filled {
+            Filled::Reading(None) => Command::SkipReading,
+            Filled::Reading(Some(reading)) => Command::Read(reading),
+            Filled::Pot { amount_ml, lots } => {
+                let layer = self.layer_to_mix();
+                let amount_ml = amount_ml.or_else(|| self.amount_to_mix(layer));
+                Command::MixPot { layer, amount_ml, lots }
+            }
+            Filled::TopUp { amount_ml } => Command::TopUpPot { pot: self.pot_in_use()?, amount_ml },
+            Filled::TrueTime => Command::Retime {
+                n: boothside_core::session::last_fact(&self.session)?,
+                when: when?,
+            },
+            Filled::Note(text) if text.is_empty() => return None,
+            Filled::Note(text) => Command::Note { text },
+            Filled::Figure { field, new, why } => Command::ChangeFigure { field, new, why },
+        })
+    }
+}
+
+/// The field that a refusal speaks of.
+fn field_of(refusal: &Refusal, form: &Form) -> usize {
+    let wanted = match refusal {
+        Refusal::Future { .. } | Refusal::OutOfOrder { .. } => FieldName::When,
+        Refusal::Figure { field, .. } => match *field {
+            "humidity" => FieldName::Humidity,
+            "surface" => FieldName::Surface,
+            "warmest surface" => FieldName::SurfaceWarmest,
+            "pot" => FieldName::PotTemperature,
+            "amount" => FieldName::Amount,
+            _ => FieldName::Air,
+        },
+        Refusal::Unfit(_) => FieldName::Value,
+        _ => return form.focus,
+    };
+    form.fields.iter().position(|field| field.name == wanted).unwrap_or(form.focus)
+}

@@ -1,0 +1,339 @@
+//! A session on the screen: keys and time in, entries and effects out.
+
+mod act;
+mod answer;
+mod fill;
+mod strokes;
+mod tell;
+
+use std::collections::BTreeMap;
+
+use boothside_core::board::{Board, News, Next, board, news};
+use boothside_core::session::Session;
+use boothside_core::session::command::Command;
+use boothside_core::session::entry::{Anchor, Entry};
+use boothside_core::session::time::{Moment, Span};
+use chrono::NaiveTime;
+
+use super::alarm::Alarm;
+use super::gate::{PalmGate, Repeats};
+use super::scene::{Asking, Eye, Notice, Rehearsal, Said, Saved, Scene, Screen};
+use super::table::{Applies, KeyRow, TABLE};
+use crate::forms::{Form, FormKind};
+
+pub use strokes::Pressed;
+
+/// Session and wall times, both ways.
+pub trait Times: Eye {
+    /// A moment as an entry's `at`: RFC 3339 with milliseconds and offset.
+    fn at(&self, moment: Moment) -> String;
+    /// When the wall last showed `time`, not after `now`.
+    fn last_at(&self, time: NaiveTime, now: Moment) -> Option<Moment>;
+}
+
+/// The moment at which something reaches the desk.
+#[derive(Clone, Copy)]
+pub struct Now<'a> {
+    /// Session time.
+    pub t: Moment,
+    /// The hand's time, ms.
+    pub hand_ms: i64,
+    /// Session and wall times.
+    pub times: &'a dyn Times,
+}
+
+/// What the shell is to do.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Effect {
+    /// Write an entry down. The desk shows it already.
+    Write(Box<Entry>),
+    /// Ring the bell.
+    Ring,
+    /// Rehearsal: go on to a moment.
+    JumpTo(Moment),
+    /// Rehearsal: run so many times faster than the hand's time.
+    Pace(f64),
+    /// Leave the session; it stays open.
+    Leave,
+}
+
+/// What the writer says of an entry.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Written {
+    /// Its sync has returned.
+    Saved {
+        /// Its number.
+        n: u64,
+    },
+    /// The disk refuses.
+    Refused {
+        /// How many entries wait.
+        waiting: usize,
+        /// What the disk says.
+        why: String,
+    },
+}
+
+/// The last key's effect is shown for so long.
+const SAID_MS: i64 = 5_000;
+/// A choice by the arrows fades after so long, design.md.
+const CHOICE_MS: i64 = 20_000;
+/// The glance comes after so long without a key, screens.md.
+const GLANCE_MS: i64 = 60_000;
+/// A notice stays for so long, unless a key clears it.
+const NOTICE_MS: i64 = 30_000;
+/// 'q' twice within this long leaves.
+const LEAVE_MS: i64 = 5_000;
+/// A press this soon after a change that time alone made still does what was drawn, design.md.
+const THUMB_MS: i64 = 1_500;
+
+/// A session on the screen.
+pub struct Desk {
+    session: Session,
+    board: Board,
+    screen: Screen,
+    saved: Saved,
+    /// The last number sent to the writer.
+    sent: Option<u64>,
+    /// Where the machine's clocks stood when this program opened the session; goes into its first
+    /// entry.
+    anchor: Option<Anchor>,
+    rehearsal: Option<Rehearsal>,
+    chosen: Option<Timed<usize>>,
+    said: Option<Timed<Said>>,
+    notices: Vec<Timed<Notice>>,
+    shown_notices: Vec<Notice>,
+    asking: Option<Asking>,
+    form: Option<Form>,
+    drafts: BTreeMap<FormKind, Form>,
+    leaving: Option<i64>,
+    last_key_ms: i64,
+    palm: PalmGate<Pressed>,
+    repeats: Repeats,
+    alarm: Alarm,
+    /// What SPACE did before time alone changed it, and when it changed.
+    before_change: Option<Timed<Next>>,
+    keys: Vec<KeyRow>,
+}
+
+/// Something with the hand's time at which it came.
+#[derive(Debug, Clone)]
+struct Timed<T> {
+    it: T,
+    hand_ms: i64,
+}
+
+impl Desk {
+    /// Lays a session on the desk. `anchor` goes into the first entry that is made here;
+    /// `read_only` says why nothing is written, where so.
+    #[must_use]
+    pub fn new(
+        session: Session,
+        now: &Now<'_>,
+        anchor: Option<Anchor>,
+        read_only: Option<String>,
+        rehearsal: Option<Rehearsal>,
+    ) -> Self {
+        let board = board(&session, now.t);
+        let saved = read_only.map_or(Saved::Saved, |why| Saved::ReadOnly { why });
+        let applies = |row: &&KeyRow| row.applies == Applies::Session || rehearsal.is_some();
+        Self {
+            session,
+            board,
+            screen: Screen::Clocks,
+            saved,
+            sent: None,
+            anchor,
+            rehearsal,
+            chosen: None,
+            said: None,
+            notices: Vec::new(),
+            shown_notices: Vec::new(),
+            asking: None,
+            form: None,
+            drafts: BTreeMap::new(),
+            leaving: None,
+            last_key_ms: now.hand_ms,
+            palm: PalmGate::default(),
+            repeats: Repeats::default(),
+            alarm: Alarm::default(),
+            before_change: None,
+            keys: TABLE.iter().filter(applies).copied().collect(),
+        }
+    }
+
+    /// What there is to draw.
+    #[must_use]
+    pub fn scene<'a>(&'a self, eye: &'a dyn Eye, hand_ms: i64) -> Scene<'a> {
+        let idle = hand_ms - self.last_key_ms >= GLANCE_MS;
+        let undisturbed = self.asking.is_none() && self.form.is_none();
+        Scene {
+            session: &self.session,
+            board: &self.board,
+            eye,
+            saved: &self.saved,
+            screen: self.screen,
+            glance: idle && undisturbed && self.screen == Screen::Clocks,
+            chosen: self.chosen.as_ref().map(|chosen| chosen.it),
+            said: self.said.as_ref().map(|said| &said.it),
+            notices: &self.shown_notices,
+            asking: self.asking.as_ref(),
+            form: self.form.as_ref(),
+            rehearsal: self.rehearsal,
+            leaving: self.leaving.is_some(),
+            keys: &self.keys,
+        }
+    }
+
+    /// The session.
+    #[must_use]
+    pub const fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// The board as last looked at.
+    #[must_use]
+    pub const fn board(&self) -> &Board {
+        &self.board
+    }
+
+    /// Time has passed: what came due, what faded.
+    pub fn time(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let mut effects = self.let_keys_out(now);
+        effects.extend(self.look(now));
+        self.fade(now.hand_ms);
+        if self.alarm.rings_again(now.hand_ms) && self.bell_on() {
+            effects.push(Effect::Ring);
+        }
+        effects
+    }
+
+    /// Looks at the board anew, as far as time has changed it.
+    fn look(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        if self.board.next_change.is_none_or(|change| now.t < change) {
+            self.board.now = whole_second(now.t);
+            return Vec::new();
+        }
+        let after = board(&self.session, now.t);
+        if after.next != self.board.next {
+            let before = Timed { it: self.board.next.clone(), hand_ms: now.hand_ms };
+            self.before_change = Some(before);
+        }
+        let rings = self.alarm.came_due(&self.board, &after, now.hand_ms);
+        self.board = Board { now: whole_second(now.t), ..after };
+        if rings && self.bell_on() { vec![Effect::Ring] } else { Vec::new() }
+    }
+
+    /// Looks at the board anew after something was told.
+    fn look_anew(&mut self, t: Moment) {
+        self.board = Board { now: whole_second(t), ..board(&self.session, t) };
+        self.before_change = None;
+    }
+
+    fn bell_on(&self) -> bool {
+        self.session.state().work.shop.bell
+    }
+
+    fn fade(&mut self, hand_ms: i64) {
+        let old = |since: i64, span: i64| hand_ms - since >= span;
+        self.chosen = self.chosen.take().filter(|chosen| !old(chosen.hand_ms, CHOICE_MS));
+        self.said = self.said.take().filter(|said| !old(said.hand_ms, SAID_MS));
+        self.leaving = self.leaving.filter(|since| !old(*since, LEAVE_MS));
+        self.notices.retain(|notice| !old(notice.hand_ms, NOTICE_MS));
+        self.show_notices();
+    }
+
+    /// When, after `hand_ms`, something here changes by the hand's time alone, ms; besides the
+    /// board's own changes.
+    #[must_use]
+    pub fn next_hand_ms(&self, hand_ms: i64) -> Option<i64> {
+        let notices = self.notices.iter().map(|notice| notice.hand_ms + NOTICE_MS);
+        let others = [
+            self.chosen.as_ref().map(|chosen| chosen.hand_ms + CHOICE_MS),
+            self.said.as_ref().map(|said| said.hand_ms + SAID_MS),
+            self.leaving.map(|since| since + LEAVE_MS),
+            self.palm.next_out_ms(),
+            self.alarm.next_ms(),
+            Some(self.last_key_ms + GLANCE_MS),
+        ];
+        notices.chain(others.into_iter().flatten()).filter(|at_ms| *at_ms > hand_ms).min()
+    }
+
+    /// Adds a notice.
+    pub fn notice(&mut self, it: Notice, hand_ms: i64) {
+        self.notices.retain(|notice| notice.it != it);
+        self.notices.push(Timed { it, hand_ms });
+        self.show_notices();
+    }
+
+    fn show_notices(&mut self) {
+        self.shown_notices = self.notices.iter().map(|notice| notice.it.clone()).collect();
+    }
+
+    /// The machine slept: written down, and told with what changed meanwhile.
+    pub fn slept(&mut self, span: Span, now: &Now<'_>) -> Vec<Effect> {
+        let before = self.board.clone();
+        let effects = self.write(&Command::Slept { span }, None, now);
+        let news = self.news_since(&before);
+        self.notice(Notice::Slept { span, news }, now.hand_ms);
+        self.last_key_ms = now.hand_ms;
+        effects
+    }
+
+    /// The wall clock was set: written down, and told.
+    pub fn wall_clock_set(&mut self, by: Span, now: &Now<'_>) -> Vec<Effect> {
+        let effects = self.write(&Command::WallClockSet { by }, None, now);
+        self.notice(Notice::WallClockSet { by }, now.hand_ms);
+        effects
+    }
+
+    /// The machine was started anew since the last entry: written down, and told.
+    pub fn restarted(&mut self, away: Span, now: &Now<'_>) -> Vec<Effect> {
+        let last = self.session.entries().last().map_or(now.t, |last| last.t_ms);
+        let before = board(&self.session, last);
+        let effects = self.write(&Command::Restarted { away }, None, now);
+        let news = self.news_since(&before);
+        self.notice(Notice::Restarted { away, news }, now.hand_ms);
+        effects
+    }
+
+    fn news_since(&self, before: &Board) -> Vec<News> {
+        news(before, &self.board)
+    }
+
+    /// The writer says what became of an entry.
+    pub fn written(&mut self, written: Written) {
+        if matches!(self.saved, Saved::ReadOnly { .. }) {
+            return;
+        }
+        self.saved = match written {
+            Written::Saved { n } if self.sent.is_none_or(|sent| n >= sent) => Saved::Saved,
+            Written::Saved { .. } => match &self.saved {
+                // one is through, and others wait behind it: what the disk said still stands
+                Saved::NotSaved { .. } => self.saved.clone(),
+                _ => Saved::Saving,
+            },
+            Written::Refused { waiting, why } => Saved::NotSaved { waiting, why },
+        };
+    }
+
+    /// Entries that another program wrote, while this one reads along.
+    pub fn follow(&mut self, entries: Vec<Entry>, now: &Now<'_>) {
+        for entry in entries {
+            self.session.apply(entry);
+        }
+        self.look_anew(now.t);
+    }
+
+    /// The other program took back a half-written line: the session is what it says now.
+    pub fn replace(&mut self, session: Session, now: &Now<'_>) {
+        self.session = session;
+        self.look_anew(now.t);
+    }
+}
+
+/// Countdowns are drawn as of the last whole second, so that all of them step together and one
+/// drawing a second is enough.
+fn whole_second(t: Moment) -> Moment {
+    Moment::from_ms(t.ms().div_euclid(1000) * 1000)
+}

@@ -1,0 +1,111 @@
+//! Keys as they come from the keyboard, up to what they do.
+
+use super::{Desk, Effect, Now};
+use crate::update::gate::{Out, Stroke};
+use crate::update::scene::Notice;
+use crate::update::table::{Do, Key};
+
+/// A key as pressed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pressed {
+    /// A printable key.
+    Char(char),
+    /// Enter.
+    Enter,
+    /// Esc.
+    Esc,
+    /// Backspace.
+    Backspace,
+    /// Arrow up, or Shift-Tab.
+    Up,
+    /// Arrow down, or Tab.
+    Down,
+    /// The presenter's or pedal's forward key: SPACE.
+    PageDown,
+    /// The presenter's or pedal's back key: `u`.
+    PageUp,
+}
+
+impl Desk {
+    /// A key was pressed. In a field it types at once; elsewhere it waits for as long as it could be
+    /// part of a palm.
+    pub fn press(&mut self, key: Pressed, now: &Now<'_>) -> Vec<Effect> {
+        self.last_key_ms = now.hand_ms;
+        self.alarm.answered();
+        let typing = self.form.is_some() && !matches!(key, Pressed::PageDown | Pressed::PageUp);
+        if typing {
+            let mut effects = self.let_keys_out(now);
+            effects.extend(self.type_key(key, now));
+            return effects;
+        }
+        let out = self.palm.press(Stroke { key, hand_ms: now.hand_ms });
+        self.take_out(out, now)
+    }
+
+    /// Lets out the keys that can be no palm any more.
+    pub(super) fn let_keys_out(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let out = self.palm.let_out(now.hand_ms);
+        self.take_out(out, now)
+    }
+
+    fn take_out(&mut self, out: Vec<Out<Pressed>>, now: &Now<'_>) -> Vec<Effect> {
+        let mut effects = Vec::new();
+        for out in out {
+            match out {
+                Out::Palm => self.notice(Notice::Palm, now.hand_ms),
+                Out::Key(stroke) => effects.extend(self.stroke(stroke, now)),
+            }
+        }
+        effects
+    }
+
+    fn stroke(&mut self, stroke: Stroke<Pressed>, now: &Now<'_>) -> Vec<Effect> {
+        // a form opened by the key before takes what was typed behind it
+        if self.form.is_some() && !matches!(stroke.key, Pressed::PageDown | Pressed::PageUp) {
+            return self.type_key(stroke.key, now);
+        }
+        if let Some(effects) = self.answer(stroke.key, now) {
+            return effects;
+        }
+        let Some(row) = self.row_of(stroke.key) else {
+            // Esc and keys of no row only clear what lies on top
+            self.clear_top();
+            return Vec::new();
+        };
+        if !self.repeats.counts(row.does, row.repeats, stroke.hand_ms) {
+            return Vec::new();
+        }
+        if row.does != Do::Leave {
+            self.leaving = None;
+        }
+        self.clear_old_notices(now.hand_ms);
+        self.act(row.does, stroke.hand_ms, now)
+    }
+
+    fn row_of(&self, key: Pressed) -> Option<crate::update::table::KeyRow> {
+        let key = match key {
+            Pressed::Char(c) => Key::Char(c.to_ascii_lowercase()),
+            Pressed::PageDown => Key::Char(' '),
+            Pressed::PageUp => Key::Char('u'),
+            Pressed::Enter => Key::Enter,
+            Pressed::Up => Key::Up,
+            Pressed::Down => Key::Down,
+            Pressed::Esc | Pressed::Backspace => return None,
+        };
+        self.keys.iter().find(|row| row.key == key).copied()
+    }
+
+    fn clear_top(&mut self) {
+        self.chosen = None;
+        self.leaving = None;
+        self.screen = crate::update::scene::Screen::Clocks;
+        self.notices.clear();
+        self.show_notices();
+    }
+
+    /// A key clears the notices that were there to be read.
+    fn clear_old_notices(&mut self, hand_ms: i64) {
+        self.notices.retain(|notice| hand_ms - notice.hand_ms < 1_000);
+        self.show_notices();
+    }
+}

@@ -1,0 +1,145 @@
+//! Between the keyboard and the table: a palm on the keys is no command, and a key held down counts
+//! once. Runs on the hand's time.
+
+use super::table::Do;
+
+/// Three keys within this long are a palm on the keyboard, design.md.
+const PALM_MS: i64 = 100;
+/// So many keys within [`PALM_MS`] are a palm.
+const PALM_KEYS: usize = 3;
+/// A repeat of the same key within this long of the last one counts once, design.md.
+const REPEAT_MS: i64 = 1_000;
+
+/// A key with the hand's time at which it was pressed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stroke<K> {
+    /// The key.
+    pub key: K,
+    /// When, ms of the hand's time.
+    pub hand_ms: i64,
+}
+
+/// Holds keys for as long as they could be part of a palm.
+#[derive(Debug, Clone)]
+pub struct PalmGate<K> {
+    held: Vec<Stroke<K>>,
+}
+
+impl<K> Default for PalmGate<K> {
+    fn default() -> Self {
+        Self { held: Vec::new() }
+    }
+}
+
+/// What came out of the gate.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Out<K> {
+    /// A key that was meant.
+    Key(Stroke<K>),
+    /// Keys that came from a palm, and count for nothing.
+    Palm,
+}
+
+impl<K: Copy + PartialEq> PalmGate<K> {
+    /// Takes a key. What came before it and can be no palm any more comes out.
+    pub fn press(&mut self, stroke: Stroke<K>) -> Vec<Out<K>> {
+        let out = self.let_out(stroke.hand_ms);
+        self.held.push(stroke);
+        out
+    }
+
+    /// What can be no palm any more at `hand_ms`.
+    pub fn let_out(&mut self, hand_ms: i64) -> Vec<Out<K>> {
+        match self.held.first() {
+            Some(first) if hand_ms - first.hand_ms >= PALM_MS => self.empty(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// When something comes out by time alone, ms of the hand's time.
+    #[must_use]
+    pub fn next_out_ms(&self) -> Option<i64> {
+        self.held.first().map(|first| first.hand_ms + PALM_MS)
+    }
+
+    fn empty(&mut self) -> Vec<Out<K>> {
+        let held = std::mem::take(&mut self.held);
+        // one key held down comes many times: that is no palm
+        let several = held.windows(2).any(|pair| pair[0].key != pair[1].key);
+        if held.len() >= PALM_KEYS && several {
+            return vec![Out::Palm];
+        }
+        held.into_iter().map(Out::Key).collect()
+    }
+}
+
+/// Counts a repeat of the same key within a second once.
+#[derive(Debug, Clone, Default)]
+pub struct Repeats {
+    last: Option<Stroke<Do>>,
+}
+
+impl Repeats {
+    /// Whether this stroke counts. A key held down goes on counting once, however long.
+    pub fn counts(&mut self, does: Do, repeats: bool, hand_ms: i64) -> bool {
+        let same = |last: &Stroke<Do>| last.key == does && hand_ms - last.hand_ms < REPEAT_MS;
+        let again = self.last.as_ref().is_some_and(same);
+        self.last = Some(Stroke { key: does, hand_ms });
+        repeats || !again
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn stroke(key: char, hand_ms: i64) -> Stroke<char> {
+        Stroke { key, hand_ms }
+    }
+
+    fn through(strokes: &[(char, i64)]) -> Vec<Out<char>> {
+        let mut gate = PalmGate::default();
+        let mut out = Vec::new();
+        for (key, hand_ms) in strokes {
+            out.extend(gate.press(stroke(*key, *hand_ms)));
+        }
+        out.extend(gate.let_out(i64::MAX));
+        out
+    }
+
+    #[test]
+    fn three_keys_at_once_are_a_palm_and_two_are_not() {
+        assert_eq!(through(&[('j', 0), (' ', 40), ('k', 99)]), [Out::Palm]);
+        let two = [Out::Key(stroke('j', 0)), Out::Key(stroke(' ', 40))];
+        assert_eq!(through(&[('j', 0), (' ', 40)]), two);
+        assert_eq!(through(&[('j', 0), (' ', 40), ('k', 100)]).len(), 3);
+    }
+
+    #[test]
+    fn a_key_held_down_is_no_palm() {
+        let held = through(&[(' ', 0), (' ', 33), (' ', 66), (' ', 99)]);
+        assert!(held.iter().all(|out| matches!(out, Out::Key(_))), "{held:?}");
+    }
+
+    #[test]
+    fn a_key_waits_until_it_can_be_no_palm() {
+        let mut gate = PalmGate::default();
+        assert_eq!(gate.press(stroke(' ', 500)), []);
+        assert_eq!(gate.next_out_ms(), Some(600));
+        assert_eq!(gate.let_out(599), []);
+        assert_eq!(gate.let_out(600), [Out::Key(stroke(' ', 500))]);
+        assert_eq!(gate.next_out_ms(), None);
+    }
+
+    #[test]
+    fn a_repeat_within_a_second_counts_once() {
+        let mut repeats = Repeats::default();
+        assert!(repeats.counts(Do::Next, false, 0));
+        assert!(!repeats.counts(Do::Next, false, 900));
+        assert!(!repeats.counts(Do::Next, false, 1_800), "held down: each is a repeat of the last");
+        assert!(repeats.counts(Do::Dulled, false, 1_900));
+        assert!(repeats.counts(Do::Next, false, 1_950), "another key lay between");
+        assert!(repeats.counts(Do::Next, false, 2_950));
+        assert!(repeats.counts(Do::Down, true, 3_000) && repeats.counts(Do::Down, true, 3_010));
+    }
+}

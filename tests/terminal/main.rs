@@ -1,0 +1,4 @@
+//! The program from its keys to its screens.
+
+mod desk;
+mod rig;
