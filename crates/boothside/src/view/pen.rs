@@ -80,7 +80,6 @@ impl<'a> Pen<'a> {
         self.put(0, y, &line, style);
     }
 
-
     /// Draws a widget into a part of the area.
     pub(super) fn draw(&mut self, at: (u16, u16, u16, u16), widget: impl Widget) {
         let (x, y, width, height) = at;

@@ -78,21 +78,21 @@ fn item(item: &StartItem) -> ItemWords {
     let say = |what: String, detail: String| ItemWords { what, detail, loud: false };
     match item {
         StartItem::GoOn { job, stands, soonest, read_only, .. } => {
-            let mut detail = vec![stands.clone()];
-            if let Some(why) = read_only {
-                detail = vec![format!("! only to be read: {why}")];
-            } else if let Some(soonest) = soonest {
-                detail.push(format!("next edge {}", soonest.format("%a %-d %b %H:%M")));
-            }
-            let what = format!("go on: {job}");
-            ItemWords { what, detail: detail.join(" · "), loud: read_only.is_some() }
+            let soonest = soonest.map(|at| format!("next edge {}: ", at.format("%a %-d %b %H:%M")));
+            let detail = match read_only {
+                Some(why) => format!("! only to be read: {why}"),
+                None => format!("{}{stands}", soonest.unwrap_or_default()),
+            };
+            ItemWords { what: format!("go on: {job}"), detail, loud: read_only.is_some() }
         }
         StartItem::Example => say("the example job, for real".into(), "a log is kept".into()),
         StartItem::ExampleRehearsal => say(
             "the example job, as a rehearsal".into(),
             "on a faster clock; nothing is kept".into(),
         ),
-        StartItem::OwnJob { name, title: Ok(title) } => say(format!("begin: {title}"), name.clone()),
+        StartItem::OwnJob { name, title: Ok(title) } => {
+            say(format!("begin: {title}"), name.clone())
+        }
         StartItem::OwnJob { name, title: Err(fault) } => {
             ItemWords { what: name.clone(), detail: format!("! {fault}"), loud: true }
         }
@@ -109,11 +109,7 @@ fn item(item: &StartItem) -> ItemWords {
 }
 
 /// Notices, where the files are, how to stay awake, and the standing caution.
-fn below(
-    scene: &StartScene<'_>,
-    theme: Theme,
-    width: u16,
-) -> Vec<(String, ratatui::style::Style)> {
+fn below(scene: &StartScene<'_>, theme: Theme, width: u16) -> Vec<(String, ratatui::style::Style)> {
     let room = width.saturating_sub(6);
     let mut lines = Vec::new();
     let mut add = |text: &str, style| {

@@ -1,6 +1,7 @@
 //! The air by the last reading, and what lies outside the sheet.
 
 use boothside_core::board::OutOfLimits;
+use boothside_core::session::time::Span;
 use ratatui::style::Style;
 
 use crate::view::page::Page;
@@ -27,8 +28,7 @@ fn lines(page: &Page<'_, '_>) -> Vec<(String, Style)> {
     lines.extend(outside.map(|outside| {
         let text = page.words.out_of_limits(outside);
         // water on the part is the loudest of all
-        let wet =
-            matches!(outside, OutOfLimits::NearDewPoint { margin_k, .. } if *margin_k < 0.0);
+        let wet = matches!(outside, OutOfLimits::NearDewPoint { margin_k, .. } if *margin_k < 0.0);
         let style = if wet { page.theme.due() } else { page.theme.hold() };
         (format!("× {text}"), style)
     }));
@@ -52,10 +52,12 @@ fn first(page: &Page<'_, '_>) -> (String, Style) {
         (Some(over), false) => format!("{surface}; air {over}"),
         (None, _) => surface,
     };
-    let age = spoken(words.now().since(taken));
+    let since = words.now().since(taken);
+    let (age, now_taken) = (spoken(since), since < Span::from_minutes(1));
     if air.stale {
-        (format!("{of} · ! reading {age} old: a takes the next"), page.theme.caution())
+        (format!("{of} · ! stale: {age} old"), page.theme.caution())
     } else {
-        (format!("{of} · reading {age} old"), page.theme.plain())
+        let age = if now_taken { "just read".into() } else { format!("read {age} ago") };
+        (format!("{of} · {age}"), page.theme.plain())
     }
 }

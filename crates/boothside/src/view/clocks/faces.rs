@@ -60,7 +60,8 @@ fn draw_header(page: &Page<'_, '_>, pen: &mut Pen<'_>, layer: u32, columns: &Col
     let of = if other { format!("face · {}", page.words.layer(layer)) } else { "face".into() };
     pen.put_within(columns.name, 0, columns.name_width, &of, style);
     for (x, coat) in columns.coats() {
-        let head = if columns.coat_width > 6 { format!("coat {coat}") } else { format!("c {coat}") };
+        let head =
+            if columns.coat_width > 6 { format!("coat {coat}") } else { format!("coat{coat}") };
         pen.put_within(x, 0, columns.coat_width - 1, &head, style);
     }
     pen.put(columns.state, 0, "now", style);
@@ -99,8 +100,7 @@ fn draw_left(page: &Page<'_, '_>, pen: &mut Pen<'_>, row: &FaceRow, columns: &Co
         pen.draw((columns.bar, 0, columns.bar_width, 1), bar);
     }
     pen.put_right(columns.count_end, 0, &text, theme.strong());
-    let narrow = columns.window_width < columns::WIDE_WINDOW;
-    let text = window(&page.words, row, narrow);
+    let text = window(&page.words, row, columns.window_width);
     let style = match row.at.now {
         FaceNow::Closing | FaceNow::Wipe => theme.caution(),
         FaceNow::Sand => theme.hold(),

@@ -94,7 +94,8 @@ fn spraying() -> Vec<Shot> {
     let keys = Shot { screen: Screen::Keys, ..Shot::of("keys", &bench) };
     let waiting = Saved::NotSaved { waiting: 3, why: "no space left on device".into() };
     let not_saved = Shot { saved: waiting.clone(), ..Shot::of("not_saved", &bench) };
-    let not_saved_glance = Shot { saved: waiting, glance: true, ..Shot::of("glance_not_saved", &bench) };
+    let not_saved_glance =
+        Shot { saved: waiting, glance: true, ..Shot::of("glance_not_saved", &bench) };
     let intention = Intention::Begin { face: bench.session.plan().faces()[0].id.clone() };
     let asking = Some(Asking::Holds { intention, holds: holds_of(&bench, 0) });
     let holds = Shot { asking, chosen: Some(0), ..Shot::of("holds", &bench) };
@@ -109,8 +110,19 @@ fn spraying() -> Vec<Shot> {
     let facts = Some(Asking::OtherFacts { face: 1 });
     let facts = Shot { asking: facts, chosen: Some(1), ..Shot::of("other_facts", &bench) };
     vec![
-        begin, on_the_gun, said, flashing, rehearsal, glance, keys, not_saved, not_saved_glance,
-        holds, form, leaving, facts,
+        begin,
+        on_the_gun,
+        said,
+        flashing,
+        rehearsal,
+        glance,
+        keys,
+        not_saved,
+        not_saved_glance,
+        holds,
+        form,
+        leaving,
+        facts,
     ]
 }
 
@@ -133,9 +145,9 @@ fn due() -> Vec<Shot> {
     bench.pass(47.0);
     let slept = Notice::Slept { span: Span::from_minutes(47), news: news(&before, &bench.board()) };
     let slept = Shot { notices: vec![slept], ..Shot::of("slept", &bench) };
-    bench.pass(60.0);
+    bench.pass(101.0);
     let clean = Shot::of("stop_and_clean", &bench);
-    bench.pass(50.0);
+    bench.pass(34.0);
     let closing = Shot::of("dead_and_closing", &bench);
     bench.pass(60.0);
     let mut cleaned = bench.clone();

@@ -140,9 +140,6 @@ impl Words<'_> {
                 let dead = dead.map(|dead| format!("dead at {}", self.clock(dead)));
                 [dead, row.and_then(|row| self.speed("pot life", row.at.speed))]
             }
-            Waited::AfterStep { step } | Waited::StageBeforeStep { step } => {
-                [Some(self.step(step)), None]
-            }
             _ => [None, None],
         };
         lines.into_iter().flatten().collect()
@@ -182,6 +179,8 @@ impl Words<'_> {
             verb,
             lines,
         };
+        let about =
+            |big: &str, subject| HeroWords { subject, ..hero(big, String::new(), Vec::new()) };
         match &self.board.next {
             Next::MixPot { layer, amount_ml } => {
                 let (verb, lines) = (self.for_coats(*layer), vec![self.ratio(*layer)]);
@@ -194,6 +193,13 @@ impl Words<'_> {
                     None => hero("mix", "amount: a figure is not set".into(), lines),
                 }
             }
+            Next::Sand { faces } => about("sand", self.faces(faces)),
+            Next::Wipe { faces } => about("wipe", self.faces(faces)),
+            Next::Turn { face } => about("turn", self.face(*face)),
+            Next::CleanGun { pot } => about("clean", self.pot(pot)),
+            Next::BeginCoat { face, coat, .. } | Next::CoatOn { face, coat, .. } => {
+                about(&format!("coat {coat}"), self.face(*face))
+            }
             Next::Reading => hero("air", "what is not read is not known".into(), Vec::new()),
             _ => hero(stage_word(stage), self.progress(), Vec::new()),
         }
@@ -202,8 +208,7 @@ impl Words<'_> {
     fn for_coats(&self, layer: u32) -> String {
         let coats = self.coats(layer);
         let left = self.board.faces.iter().filter_map(|row| row.at.next);
-        let first =
-            left.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
+        let first = left.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
         if first >= coats {
             format!("for coat {coats}")
         } else {

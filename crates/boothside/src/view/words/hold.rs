@@ -57,8 +57,7 @@ impl Words<'_> {
                 say(what, "clean the gun; m mixes a pot")
             }
             Hold::PotDead { pot } => {
-                let dead =
-                    self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
+                let dead = self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
                 say(format!("{} is dead{dead}", self.pot(pot)), "clean the gun; m mixes a pot")
             }
         }
@@ -92,7 +91,7 @@ impl Words<'_> {
                 say(format!("{}: its wait runs{}", self.step(step), self.running(*until)), "wait")
             }
             Wanting::Check { layer, check, .. } => {
-                say(format!("not known: {}", self.check(*layer, check)), "look, SPACE answers")
+                say(format!("not known: {}", self.check(*layer, check)), "look, answer it first")
             }
             Wanting::Reading => say("no reading of the last hour", "a takes one"),
             Wanting::Pot { layer } => {

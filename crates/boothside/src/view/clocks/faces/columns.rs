@@ -7,10 +7,10 @@ use crate::view::text::columns;
 pub(super) const STATE: u16 = 10;
 /// Width of a countdown: '11:43:40', '3 d 14 h'.
 const COUNT: u16 = 8;
-/// Width of 'open to 14:24'.
-const WINDOW: u16 = 13;
+/// Width of 'dust free 14:24'.
+const WINDOW: u16 = 15;
 /// Width of 'open to Wed 14:24', and of a cure's stage with its day.
-pub(super) const WIDE_WINDOW: u16 = 20;
+const WIDE_WINDOW: u16 = 20;
 /// Where the names begin, after the mark of the chosen face and the shape.
 const NAME: u16 = 4;
 const LONGEST_BAR: u16 = 40;
