@@ -24,8 +24,9 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 
 fn lines(page: &Page<'_, '_>) -> Vec<(String, Style)> {
     let mut lines = vec![first(page)];
-    let outside = page.scene.board.air.out_of_limits.iter();
-    lines.extend(outside.map(|outside| {
+    let mut outside: Vec<&OutOfLimits> = page.scene.board.air.out_of_limits.iter().collect();
+    outside.sort_by_key(|outside| !matches!(outside, OutOfLimits::NearDewPoint { .. }));
+    lines.extend(outside.into_iter().map(|outside| {
         let text = page.words.out_of_limits(outside);
         // water on the part is the loudest of all
         let wet = matches!(outside, OutOfLimits::NearDewPoint { margin_k, .. } if *margin_k < 0.0);

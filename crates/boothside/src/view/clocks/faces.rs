@@ -9,6 +9,7 @@ use boothside_core::session::standing::FaceNow;
 use super::window::{Countdown, countdown, window};
 use crate::view::page::Page;
 use crate::view::pen::Pen;
+use crate::view::text::cut_name;
 use crate::view::widgets::bar::Bar;
 use crate::view::words::stage::layer_of;
 use crate::view::words::state::{face_shape, face_style, face_word};
@@ -83,7 +84,8 @@ fn draw_row(
         pen.put(0, 0, "▸", theme.chosen());
     }
     pen.put(2, 0, face_shape(now), face_style(now, theme));
-    pen.put_within(columns.name, 0, columns.name_width, &page.words.face(number), name_style);
+    let name = cut_name(&page.words.face(number), columns.name_width);
+    pen.put_within(columns.name, 0, columns.name_width, &name, name_style);
     for (x, coat) in columns.coats() {
         let text = coat_cell(page, row, (layer, coat), columns.coat_width);
         pen.put_within(x, 0, columns.coat_width - 1, &text, theme.plain());

@@ -57,7 +57,7 @@ impl Layout {
         layout.panel = room.take(panel::height(page, width));
         layout.faces = room.take(all_faces.min(LEAST_FACES));
         layout.air = room.take(air::height(page));
-        layout.notices = room.take(all_notices.min(1));
+        layout.notices = room.take(all_notices.min(2));
         layout.caution = room.take(rows(caution_lines(page, width).len()));
         layout.pots = room.take(pots::least(page));
         layout.steps = room.take(steps::height(page));
@@ -72,6 +72,7 @@ impl Layout {
         }
         let notices = all_notices.min(MOST_NOTICES).saturating_sub(layout.notices);
         layout.notices += room.take(notices);
+        layout.steps += room.take_whole(steps::to_come(page));
         layout.grow_hero(page, width, &mut room);
         layout
     }

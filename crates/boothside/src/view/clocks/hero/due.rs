@@ -99,7 +99,14 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     } else {
         pen.put(x, y, &subject.text.to_uppercase(), strong);
     }
-    let (x, y) = if plan.stacked { (beside, top) } else { (INDENT, top + plan.rows()) };
+    let (x, y) = match plan.stacked {
+        false => (INDENT, top + plan.rows()),
+        // beside the shorter of the two
+        true if word.columns > subject.columns && plan.is_large() => {
+            (INDENT + subject.columns + GAP, y)
+        }
+        true => (beside, top),
+    };
     draw_lines(page, &mut pen.part(x, y, width.saturating_sub(x), height.saturating_sub(y)));
 }
 
