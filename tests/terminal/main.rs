@@ -1,4 +1,6 @@
 //! The program from its keys to its screens.
 
+#![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
+
 mod desk;
 mod rig;
