@@ -3,4 +3,5 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
 mod desk;
+mod docs;
 mod rig;

@@ -202,8 +202,7 @@ impl Words<'_> {
     fn for_coats(&self, layer: u32) -> String {
         let coats = self.coats(layer);
         let left = self.board.faces.iter().filter_map(|row| row.at.next);
-        let first =
-            left.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
+        let first = left.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
         if first >= coats {
             format!("for coat {coats}")
         } else {

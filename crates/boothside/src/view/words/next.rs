@@ -8,15 +8,9 @@ use super::Words;
 use super::state::cure_reached;
 
 impl Words<'_> {
-    /// What SPACE does next.
-    #[must_use]
-    pub fn next(&self) -> String {
-        self.next_of(&self.board.next)
-    }
-
     /// What SPACE does when `next` comes next.
     #[must_use]
-    pub fn next_of(&self, next: &Next) -> String {
+    pub fn next(&self, next: &Next) -> String {
         match next {
             Next::CoatOn { face, coat, .. } => format!("coat {coat} is on: {}", self.face(*face)),
             Next::CleanGun { pot } => format!("gun cleaned: {}", self.why_clean(pot)),
