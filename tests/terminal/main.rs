@@ -4,4 +4,5 @@
 
 mod desk;
 mod docs;
+mod play;
 mod rig;
