@@ -39,7 +39,8 @@ fn killed_and_restarted_nothing_is_missing_and_the_clocks_have_run_on() {
     let mut program = example_for_real(data.path());
     program.keys(" ");
     program.wait_for("waits until");
-    program.wait_until("saved", |text| text.lines().next().is_some_and(|top| top.ends_with(" saved")));
+    program
+        .wait_until("saved", |text| text.lines().next().is_some_and(|top| top.ends_with(" saved")));
     let until = waits_until(&program.text());
     program.kill();
 
@@ -139,7 +140,8 @@ fn damage_in_the_middle_is_named_and_a_new_file_goes_on() {
 #[test]
 fn a_rehearsal_leaves_nothing_behind() {
     let data = tempfile::tempdir().expect("a folder");
-    let mut program = Program::start(data.path(), &["rehearse", "--start", "2026-05-12T07:00"], SIZE);
+    let mut program =
+        Program::start(data.path(), &["rehearse", "--start", "2026-05-12T07:00"], SIZE);
     program.wait_for("rehearsal");
     program.wait_for("done: cleaned");
     program.pass(BETWEEN);
