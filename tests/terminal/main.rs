@@ -1,4 +1,10 @@
 //! The program from its keys to its screens.
 
+#![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
+
 mod desk;
+mod docs;
+mod play;
+mod pty;
+mod real;
 mod rig;

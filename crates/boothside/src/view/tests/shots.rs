@@ -145,9 +145,9 @@ fn due() -> Vec<Shot> {
     bench.pass(47.0);
     let slept = Notice::Slept { span: Span::from_minutes(47), news: news(&before, &bench.board()) };
     let slept = Shot { notices: vec![slept], ..Shot::of("slept", &bench) };
-    bench.pass(101.0);
+    bench.pass(116.0);
     let clean = Shot::of("stop_and_clean", &bench);
-    bench.pass(34.0);
+    bench.pass(19.0);
     let closing = Shot::of("dead_and_closing", &bench);
     bench.pass(60.0);
     let mut cleaned = bench.clone();
