@@ -375,6 +375,9 @@ fn a_rehearsal_jumps_to_the_next_due_clock() {
     rig.key('j');
     assert!(rig.t >= Moment::OPENING.plus(Span::from_hours(12)));
     assert!(matches!(rig.desk.board().next, Next::Step { .. }));
+    let before = rig.written.len();
+    rig.key(' ');
+    assert_eq!(rig.written.len(), before + 1, "a jump changes nothing under the thumb");
     rig.key('+');
     assert_eq!(rig.scene().rehearsal.map(|rehearsal| rehearsal.pace), Some(120.0));
 }

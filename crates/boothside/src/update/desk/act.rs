@@ -224,7 +224,10 @@ impl Desk {
             _ => None,
         };
         match waited.or(self.board.next_change) {
-            Some(to) => vec![Effect::JumpTo(to)],
+            Some(to) => {
+                self.jumped = true;
+                vec![Effect::JumpTo(to)]
+            }
             None => self.say("no clock runs", now),
         }
     }

@@ -113,6 +113,8 @@ pub struct Desk {
     alarm: Alarm,
     /// What SPACE did before time alone changed it, and when it changed.
     before_change: Option<Timed<Next>>,
+    /// Whether the painter jumped on, so that the next change is not time's alone.
+    jumped: bool,
     keys: Vec<KeyRow>,
 }
 
@@ -158,6 +160,7 @@ impl Desk {
             repeats: Repeats::default(),
             alarm: Alarm::default(),
             before_change: None,
+            jumped: false,
             keys: TABLE.iter().filter(applies).copied().collect(),
         }
     }
@@ -215,7 +218,9 @@ impl Desk {
             return Vec::new();
         }
         let after = board(&self.session, now.t);
-        if after.next != self.board.next {
+        // a jump is the painter's own: nothing changed under the thumb
+        let by_time_alone = !std::mem::take(&mut self.jumped);
+        if by_time_alone && after.next != self.board.next {
             let before = Timed { it: self.board.next.clone(), hand_ms: now.hand_ms };
             self.before_change = Some(before);
         }
