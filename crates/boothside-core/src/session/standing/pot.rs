@@ -106,7 +106,7 @@ impl PotStanding {
 /// The readings as this pot knows them: a pot's temperature read before it was mixed was another's.
 fn own_readings(state: &State, pot: &Pot) -> Vec<Taken> {
     let mut readings = state.readings.clone();
-    for taken in readings.iter_mut().filter(|taken| taken.at < pot.mixed) {
+    for taken in readings.iter_mut().filter(|taken| taken.at <= pot.mixed) {
         taken.reading.pot_c = None;
     }
     readings
