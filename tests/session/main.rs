@@ -3,4 +3,7 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
 mod bench;
+mod jobs;
 mod play;
+mod properties;
+mod walk;

@@ -275,7 +275,8 @@ impl Fold<'_> {
     }
 
     fn reading(&mut self, reading: super::event::Reading) {
-        let taken = Taken { at: self.when, known: self.known, reading };
+        // one re-timed to later than it was entered was not known before it was taken
+        let taken = Taken { at: self.when, known: self.known.max(self.when), reading };
         let after = self.state.readings.partition_point(|earlier| earlier.at <= taken.at);
         self.state.readings.insert(after, taken);
     }
