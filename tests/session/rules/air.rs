@@ -203,13 +203,18 @@ fn a_first_surface_does_not_rewrite_what_the_air_announced() {
 }
 
 #[test]
-fn a_reading_counts_in_the_millisecond_after_an_edge_was_shown() {
-    let mut bench = flashing(json!({ "earliest": doubling(1234.567), "by": "clock" }));
-    bench.read(21.7, 50.0);
-    bench.now = bench.face(0).opens.and_then(|due| due.moment()).expect("it opens");
-    assert_eq!(bench.face_now(0), FaceNow::Open);
-    bench.read(5.0, 50.0);
-    assert_eq!(bench.face_now(0), FaceNow::Open);
+fn a_reading_in_the_millisecond_in_which_an_edge_is_shown_is_too_late() {
+    // a maximum is shown in the millisecond before its own fraction of one
+    for duration_s in [1234.567, 2345.678, 3456.789, 4567.891] {
+        let mut bench = flashing(json!({
+            "earliest": { "duration_s": 60 }, "by": "clock", "open_until": doubling(duration_s)
+        }));
+        bench.pass(0.1).read(21.7, 50.0);
+        bench.now = bench.face(0).open_until.and_then(|due| due.moment()).expect("it closes");
+        assert_eq!(bench.face_now(0), FaceNow::Sand);
+        bench.read(-9.0, 50.0);
+        assert_eq!(bench.face_now(0), FaceNow::Sand, "{duration_s}");
+    }
 }
 
 #[test]

@@ -152,6 +152,25 @@ fn every_figure_can_be_set_to_what_it_is() {
 }
 
 #[test]
+fn what_a_clock_is_stated_for_and_the_parts_of_a_mix_are_figures() {
+    let names: Vec<String> = figures(&Bench::example().session.state().work)
+        .into_iter()
+        .map(|figure| figure.field)
+        .collect();
+    for wanted in [
+        "sheets.grey-primer.pot_life.at_c",
+        "sheets.grey-primer.pot_life.doubles_per_c",
+        "sheets.grey-primer.between_coats.earliest.at_pct",
+        "sheets.grey-primer.to_next_layer.earliest.floor_c",
+        "sheets.harbour-blue.between_coats.earliest.table.1.at_c",
+        "sheets.harbour-blue.mix.Activator.parts",
+        "sheets.harbour-blue.mix.Base.density_g_per_ml",
+    ] {
+        assert!(names.iter().any(|name| name == wanted), "{wanted}");
+    }
+}
+
+#[test]
 fn an_entry_keeps_what_the_screen_showed() {
     let mut bench = bench();
     bench.coat("panel-a", 0.0, 1.0);

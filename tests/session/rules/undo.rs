@@ -128,40 +128,27 @@ fn a_pot_is_used_after_it_was_mixed() {
 #[test]
 fn a_shared_moment_does_not_turn_the_order() {
     let mut bench = bench();
-    let later = bench.at(30.0).tell(on("panel-a"));
-    bench.tell(Command::TakeBack);
-    let later_again = bench.at(31.0).tell(Command::Dulled { face: "panel-a".into() });
-    assert!(later < later_again);
-    // told last, but true first
-    let mut bench = self::bench();
-    let dulled = bench.at(30.0).tell(Command::Wiped { faces: vec!["panel-a".into()] });
-    bench.at(40.0);
-    let coat = bench.try_tell(&on("panel-a"), Some(min(30.0))).expect("after it");
-    let limits = limits_of_entry(&bench.session, dulled, bench.now).expect("limits");
-    assert_eq!(limits.latest, min(30.0));
-    bench.tell(Command::Retime { n: coat, when: min(35.0) });
-    bench.tell(Command::Retime { n: dulled, when: min(35.0) });
-    // now the wipe must stay before the coat: the coat moves back to the wipe's moment at most
-    let limits = limits_of_entry(&bench.session, coat, bench.now).expect("limits");
-    assert_eq!(limits.earliest, Some(min(35.0)));
-}
-
-#[test]
-fn an_entry_told_late_keeps_a_tick_from_the_earlier_number() {
-    let mut bench = Bench::new(plain(sheet(json!({})), 1, 2));
-    let used = bench.at(30.0).tell(Command::Wiped { faces: vec!["panel-a".into()] });
-    bench.tell(Command::Retime { n: used, when: min(20.0) });
-    let coat = bench.at(31.0).tell(on("panel-a"));
-    bench.at(60.0).tell(Command::Retime { n: used, when: min(10.0) });
-    // pot mixed, told late: its number is the highest, its time the earliest
-    let mixed = bench.try_tell(&mix(), Some(min(5.0))).expect("a pot");
-    bench.tell(Command::FillCup { pot: "A".into() });
-    let topped =
-        bench.try_tell(&Command::TopUpPot { pot: "A".into(), amount_ml: None }, Some(min(6.0)));
-    assert!(topped.is_ok());
-    let limits = limits_of_entry(&bench.session, mixed, bench.now).expect("limits");
-    assert_eq!(limits.latest, min(6.0));
-    assert!(used < coat && coat < mixed);
+    let wiped = Command::Wiped { faces: vec!["panel-a".into()] };
+    let scuffed = Command::Scuffed { faces: vec!["panel-a".into()] };
+    let first = bench.at(20.0).tell(wiped);
+    let strike = bench.tell(Command::Strike { n: first });
+    // while the first is struck, a second is told that happened before it
+    let second = bench.at(30.0).try_tell(&scuffed, Some(min(10.0))).expect("a fact");
+    bench.tell(Command::Strike { n: strike });
+    let order = |bench: &Bench| -> Vec<u64> {
+        let numbers = bench.session.in_force().into_iter().map(|(_, entry)| entry.n);
+        numbers.filter(|n| [first, second].contains(n)).collect()
+    };
+    assert_eq!(order(&bench), [second, first]);
+    let tick = Span::from_ms(1);
+    let nearest = min(10.0).plus(tick);
+    let to_the_second = Command::Retime { n: first, when: min(10.0) };
+    assert_eq!(bench.try_tell(&to_the_second, None), Err(Refusal::OutOfOrder { nearest }));
+    let nearest = min(20.0).minus(tick);
+    let to_the_first = Command::Retime { n: second, when: min(20.0) };
+    assert_eq!(bench.try_tell(&to_the_first, None), Err(Refusal::OutOfOrder { nearest }));
+    bench.tell(Command::Retime { n: second, when: nearest });
+    assert_eq!(order(&bench), [second, first]);
 }
 
 #[test]
