@@ -95,6 +95,20 @@ impl Due {
 /// factor of an eye clock, 1 for all others.
 #[must_use]
 pub fn due(timing: &Timing, kind: Kind, start: Moment, factor: f64, readings: &[Taken]) -> Due {
+    due_announced(timing, kind, start, factor, Span::default(), readings)
+}
+
+/// The same for an edge that is announced `lead` before it is due: as a pot's last trigger is, before
+/// the end of its life.
+#[must_use]
+pub fn due_announced(
+    timing: &Timing,
+    kind: Kind,
+    start: Moment,
+    factor: f64,
+    lead: Span,
+    readings: &[Taken],
+) -> Due {
     let Ok(clock) = rate_clock(timing, kind.takes_upper()) else {
         // a checked sheet makes its clocks; were it not so, the stated time is what is known
         return announced(kind, start, timing.upper_s() * factor);
@@ -103,7 +117,7 @@ pub fn due(timing: &Timing, kind: Kind, start: Moment, factor: f64, readings: &[
         return announced(kind, start, clock.duration_s() * factor);
     }
     let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
-    let run = Run { clock, kind, whose, start, factor };
+    let run = Run { clock, kind, whose, start, factor, lead };
     let (seconds, was_latched) = latched(&run, readings);
     let at = run.due_at(seconds);
     let all = was_latched.then(|| run.due_at(run.edge_due(&track(readings.iter(), whose))));
@@ -122,6 +136,8 @@ pub(super) struct Run {
     pub(super) whose: Whose,
     pub(super) start: Moment,
     pub(super) factor: f64,
+    /// How long before it is due it is announced.
+    pub(super) lead: Span,
 }
 
 impl Run {
@@ -138,6 +154,11 @@ impl Run {
             Edge::Min => integral_s.max(stated_s),
             Edge::Max => integral_s.min(stated_s),
         }
+    }
+
+    /// Whether the screen showed the edge by `moment`: to its own millisecond, as the screen has it.
+    pub(super) fn shown_by(&self, due: rate::Due, moment: Moment) -> bool {
+        self.due_at(due).moment().is_some_and(|at| at.minus(self.lead) <= moment)
     }
 
     fn due_at(&self, due: rate::Due) -> DueAt {
