@@ -197,6 +197,9 @@ fn enter_out_of_order_meets_a_hold_that_one_digit_passes() {
         .collect();
     assert!(!reasons.is_empty() && reasons.iter().all(|reason| *reason == Reason::Tried));
     assert_eq!(rig.desk.board().faces[0].at.now, FaceNow::OnTheGun);
+    let entry = rig.written.last().expect("written");
+    assert!(entry.seen.holds.contains(&"too-early hatch-top".to_owned()), "{:?}", entry.seen);
+    assert!(entry.seen.due.iter().any(|due| due.of == "hatch-top" && due.edge == "look"));
 }
 
 #[test]

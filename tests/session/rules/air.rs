@@ -3,7 +3,7 @@
 use boothside_core::board::{Next, OutOfLimits};
 use boothside_core::material::timing::Timing;
 use boothside_core::session::Taken;
-use boothside_core::session::clocks::{DueAt, Kind, due};
+use boothside_core::session::clocks::{DueAt, Kind, Start, due};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reading;
 use boothside_core::session::standing::FaceNow;
@@ -292,4 +292,21 @@ fn what_no_instrument_shows_is_refused_with_what_is_accepted() {
     let span = Span::from_ms(1);
     let future = bench.try_tell(&Command::SkipReading, Some(bench.now.plus(span)));
     assert!(future.is_err());
+}
+
+/// A start told late announced nothing before it was told: the readings known by then count.
+#[test]
+fn a_start_told_late_is_reckoned_by_the_readings_known_when_it_was_told() {
+    let clock = timing(doubling(20.0 * 60.0));
+    let cold = taken(&[(30.0, 10.0)]);
+    // told at once, the clock was out at 20 min, before anybody read the air
+    let at_once = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, &cold);
+    assert_eq!(at_once.moment(), Some(min(20.0)));
+    // told at 35 min, the film has had 10 °C all the time: half speed, 40 min
+    let start = Start::told(Moment::OPENING, min(35.0));
+    let late = due(&clock, Kind::Minimum, start, 1.0, &cold);
+    assert_eq!(late.moment(), Some(min(40.0)));
+    // and what the screen showed from then on is not taken back by a colder reading
+    let colder = taken(&[(30.0, 10.0), (45.0, 0.0)]);
+    assert_eq!(due(&clock, Kind::Minimum, start, 1.0, &colder).moment(), Some(min(40.0)));
 }

@@ -1,17 +1,18 @@
 //! The fold: one entry more. Total: any event of any sequence is taken, and what cannot be meant
 //! (a face that the job does not have) changes nothing.
 
-use super::entry::Entry;
 use super::event::Event;
 use super::figures::set_figure;
+use super::order::Placed;
 use super::plan::Plan;
 use super::state::{CoatOn, Done, Overridden, Pot, Prepared, Preparing, State, Taken};
 use super::time::Moment;
 use crate::work::system::Does;
 
-/// Folds the events of `entry`, whose true time is `when`, into `state`.
-pub(super) fn fold(state: &mut State, plan: &Plan, entry: &Entry, when: Moment) {
-    let mut fold = Fold { state, plan, when, n: entry.n, known: entry.t_ms };
+/// Folds the events of an entry in force into `state`.
+pub(super) fn fold(state: &mut State, plan: &Plan, placed: &Placed<'_>) {
+    let Placed { when, known, entry } = *placed;
+    let mut fold = Fold { state, plan, when, n: entry.n, known, entered: entry.t_ms };
     for event in &entry.events {
         fold.event(event);
     }
@@ -22,7 +23,10 @@ struct Fold<'a> {
     plan: &'a Plan,
     when: Moment,
     n: u64,
+    /// Since when its true time is known.
     known: Moment,
+    /// When it was entered.
+    entered: Moment,
 }
 
 impl Fold<'_> {
@@ -61,6 +65,7 @@ impl Fold<'_> {
                     id: pot.clone(),
                     layer: *layer,
                     mixed: self.when,
+                    known: self.known,
                     amount_ml: *amount_ml,
                     lots: lots.clone(),
                     emptied: None,
@@ -151,7 +156,7 @@ impl Fold<'_> {
     fn finished(&mut self, face: &str, layer: u32, pot: Option<&String>, begun: Moment) {
         let mut coat = self.new_coat(layer, pot, begun);
         coat.assumed = true;
-        let when = self.when;
+        let (when, known) = (self.when, self.known);
         self.change_face(face, |history| {
             if history.on_the_gun().is_none() {
                 history.coats.push(coat);
@@ -161,6 +166,7 @@ impl Fold<'_> {
             }
             if let Some(on) = history.coats.last_mut() {
                 on.finished = Some(when);
+                on.known = on.known.max(known);
             }
         });
         self.load_gun(pot);
@@ -176,6 +182,7 @@ impl Fold<'_> {
             dulled: None,
             still_wet: Vec::new(),
             skipped: false,
+            known: self.known,
             made_by: vec![self.n],
             told_by: Vec::new(),
         }
@@ -260,7 +267,9 @@ impl Fold<'_> {
     }
 
     fn step_done(&mut self, id: &str) {
-        self.state.steps.insert(id.to_owned(), Done { at: self.when, n: self.n });
+        self.state
+            .steps
+            .insert(id.to_owned(), Done { at: self.when, known: self.known, n: self.n });
         let steps = self.state.work.system.layers.iter().flat_map(|layer| &layer.prep);
         let does = steps.chain(&self.state.work.system.close).find(|step| step.id == id);
         let how = match does.and_then(|step| step.does) {
@@ -276,7 +285,7 @@ impl Fold<'_> {
 
     fn reading(&mut self, reading: super::event::Reading) {
         // one re-timed to later than it was entered was not known before it was taken
-        let taken = Taken { at: self.when, known: self.known.max(self.when), reading };
+        let taken = Taken { at: self.when, known: self.entered.max(self.when), reading };
         let after = self.state.readings.partition_point(|earlier| earlier.at <= taken.at);
         self.state.readings.insert(after, taken);
     }

@@ -15,6 +15,8 @@ use crate::work::system::Layer;
 pub struct Done {
     /// Its true time.
     pub at: Moment,
+    /// Since when that is known.
+    pub known: Moment,
     /// Number of the entry.
     pub n: u64,
 }
@@ -38,6 +40,8 @@ pub struct CoatOn {
     pub still_wet: Vec<Moment>,
     /// Whether the coat was left out.
     pub skipped: bool,
+    /// Since when beginning and end are known: nothing was announced before.
+    pub known: Moment,
     /// The entries that made it: its beginning, its end.
     pub made_by: Vec<u64>,
     /// The entries that rest on those: looks, a wiping off.
@@ -142,6 +146,8 @@ pub struct Pot {
     pub layer: u32,
     /// When activator met base, or when a one-part material was filled in.
     pub mixed: Moment,
+    /// Since when that is known.
+    pub known: Moment,
     /// How much went in, mL.
     pub amount_ml: Option<f64>,
     /// Lots, where told.

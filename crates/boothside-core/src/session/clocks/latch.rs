@@ -2,7 +2,8 @@
 //!
 //! An edge was announced when, by the readings known until then, it was reached before the next
 //! reading was entered. No later reading takes that back. So the readings are gone through in the
-//! order in which they were entered, and the first edge that was reached in time stands.
+//! order in which they were entered, and the first edge that was reached in time stands. A start that
+//! was told late announced nothing before it was told.
 
 use super::due::Run;
 use super::tracks::{Whose, track};
@@ -15,7 +16,7 @@ use crate::session::time::Moment;
 pub(super) fn latched(run: &Run, readings: &[Taken]) -> (Due, bool) {
     let in_order = readings.windows(2).all(|pair| pair[0].known <= pair[1].known)
         && readings.iter().all(|taken| taken.at == taken.known || taken.known <= run.start);
-    if in_order && !fills_back(run, readings) {
+    if in_order && run.known == run.start && !fills_back(run, readings) {
         in_order_latch(run, readings)
     } else {
         any_order_latch(run, readings)
@@ -40,13 +41,13 @@ fn fills_back(run: &Run, readings: &[Taken]) -> bool {
 }
 
 /// Goes through the readings in the order of entering, computing anew after each. Quadratic, and
-/// needed only where a reading was told late.
+/// needed only where a reading or the start was told late.
 fn any_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
     let mut arrivals: Vec<Moment> =
-        readings.iter().map(|taken| taken.known).filter(|known| *known > run.start).collect();
+        readings.iter().map(|taken| taken.known).filter(|known| *known > run.known).collect();
     arrivals.sort_unstable();
     arrivals.dedup();
-    let mut known_until = run.start;
+    let mut known_until = run.known;
     for arrival in arrivals {
         let known = readings.iter().filter(|taken| taken.known <= known_until);
         let due = run.edge_due(&track(known, run.whose));

@@ -3,7 +3,7 @@
 use crate::material::sheet::{CureStage, Sheet};
 use crate::material::timing::Timing;
 use crate::session::Session;
-use crate::session::clocks::{Due, DueAt, Kind, Speed, due, speed};
+use crate::session::clocks::{Due, DueAt, Kind, Speed, Start, due, speed};
 use crate::session::state::{CoatOn, FaceHistory, Preparing, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -120,7 +120,7 @@ impl FaceStanding {
         let Some(sheet) = state.sheet(coat.layer) else {
             return standing;
         };
-        standing.cure = cure_dues(state, sheet, history.minima_from(coat));
+        standing.cure = cure_dues(state, sheet, Start::told(history.minima_from(coat), coat.known));
         match standing.next {
             Some((layer, _)) => standing.take_gap(state, number, sheet, coat, layer, watch),
             None => standing.now = FaceNow::Finished,
@@ -242,7 +242,7 @@ fn eye_factor(state: &State, layer: u32) -> f64 {
     factor.filter(|factor| factor.is_finite() && *factor > 0.0).unwrap_or(1.0)
 }
 
-fn cure_dues(state: &State, sheet: &Sheet, from: Moment) -> Vec<CureDue> {
+fn cure_dues(state: &State, sheet: &Sheet, from: Start) -> Vec<CureDue> {
     let cure = sheet.cure.iter().map(|cure| CureDue {
         stage: cure.stage,
         due: due(&cure.after, Kind::Minimum, from, 1.0, &state.readings),

@@ -1,6 +1,6 @@
 //! Where a pot stands.
 
-use crate::session::clocks::{Due, Kind, Speed, due, due_announced, speed};
+use crate::session::clocks::{Due, Kind, Speed, Start, due, due_announced, speed};
 use crate::session::state::{Pot, State, Taken};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -48,9 +48,10 @@ impl PotStanding {
         let sheet = state.sheet(pot.layer);
         let readings = &own_readings(state, pot);
         let born = sheet.is_some_and(|sheet| sheet.reacts()).then_some(pot.mixed);
+        let told = |start| Start::told(start, pot.known);
         let induction = sheet.and_then(|sheet| sheet.induction.as_ref());
-        let stands_until =
-            induction.map(|induction| due(&induction.stand, Kind::Stand, pot.mixed, 1.0, readings));
+        let stands_until = induction
+            .map(|induction| due(&induction.stand, Kind::Stand, told(pot.mixed), 1.0, readings));
         let after_stand = induction.filter(|induction| !induction.inside_pot_life);
         let life_from = match (after_stand, stands_until.and_then(|due| due.moment())) {
             (Some(_), Some(end)) => born.map(|_| end),
@@ -59,11 +60,12 @@ impl PotStanding {
         let pot_life = sheet.and_then(|sheet| sheet.pot_life.as_ref());
         let dead = pot_life
             .zip(life_from)
-            .map(|(pot_life, from)| due(&pot_life.life, Kind::PotLife, from, 1.0, readings));
+            .map(|(pot_life, from)| due(&pot_life.life, Kind::PotLife, told(from), 1.0, readings));
         let last_trigger = pot_life.zip(life_from).and_then(|(pot_life, from)| {
             let reserve = Span::from_seconds(pot_life.cleaning_reserve_s);
             // 'stop and clean' stays announced too, so it is a clock of its own
-            let dead = due_announced(&pot_life.life, Kind::PotLife, from, 1.0, reserve, readings);
+            let dead =
+                due_announced(&pot_life.life, Kind::PotLife, told(from), 1.0, reserve, readings);
             Some(dead.moment()?.minus(reserve).max(pot.mixed))
         });
         let mut standing = Self {

@@ -1,7 +1,7 @@
 //! The gap after a coat: when the next may go on, and until when it still may.
 
 use crate::material::sheet::{Gap, OpenedBy, WipeRule};
-use crate::session::clocks::{Due, DueAt, Kind, due};
+use crate::session::clocks::{Due, DueAt, Kind, Start, due};
 use crate::session::state::{CoatOn, FaceHistory, Preparing, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -90,19 +90,26 @@ impl<'a> GapOnFace<'a> {
     /// The edges, by the readings of `state`.
     pub(super) fn edges(&self, state: &State) -> Edges {
         let readings = &state.readings;
-        let minimum = |timing| due(timing, Kind::Minimum, self.minima_from, 1.0, readings);
-        let maximum = |timing| due(timing, Kind::Maximum, self.maxima_from, 1.0, readings);
+        let minimum =
+            |timing| due(timing, Kind::Minimum, self.told(self.minima_from), 1.0, readings);
+        let maximum =
+            |timing| due(timing, Kind::Maximum, self.told(self.maxima_from), 1.0, readings);
         let by_eye = self.gap.by != OpenedBy::Clock && self.sanded.is_none();
         // sanding answers the eye; the stated minimum is chemistry, and nothing ends it
         let by_clock = self.gap.by != OpenedBy::Eye;
         let eye_timing = self.gap.dulls.as_ref().unwrap_or(&self.gap.earliest);
-        let look = || due(eye_timing, Kind::Eye, self.minima_from, self.factor, readings);
+        let look =
+            || due(eye_timing, Kind::Eye, self.told(self.minima_from), self.factor, readings);
         Edges {
             look: by_eye.then(look).map(|first| self.after_wet_looks(first)),
             opens: by_clock.then(|| minimum(&self.gap.earliest)),
             open_until: self.gap.open_until.as_ref().map(maximum),
             wipe_until: self.gap.wipe_until.as_ref().map(maximum),
         }
+    }
+
+    fn told(&self, start: Moment) -> Start {
+        Start::told(start, self.coat.known)
     }
 
     /// After 'still wet' the next look comes a while later, but never before the clock's own end.

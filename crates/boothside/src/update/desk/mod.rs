@@ -104,6 +104,8 @@ pub struct Desk {
     notices: Vec<Timed<Notice>>,
     shown_notices: Vec<Notice>,
     asking: Option<Asking>,
+    /// The holds that the question showed which is being answered.
+    held: Vec<String>,
     form: Option<Form>,
     drafts: BTreeMap<FormKind, Form>,
     leaving: Option<i64>,
@@ -152,6 +154,7 @@ impl Desk {
             notices: Vec::new(),
             shown_notices: Vec::new(),
             asking: None,
+            held: Vec::new(),
             form: None,
             drafts: BTreeMap::new(),
             leaving: None,
