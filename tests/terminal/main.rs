@@ -8,3 +8,4 @@ mod play;
 mod pty;
 mod real;
 mod rig;
+mod saved;
