@@ -115,7 +115,7 @@ const fn also(row: KeyRow, key: &'static str) -> KeyRow {
 }
 
 const fn rehearsal(row: KeyRow) -> KeyRow {
-    KeyRow { applies: Applies::Rehearsal, repeats: true, ..row }
+    KeyRow { applies: Applies::Rehearsal, ..row }
 }
 
 /// Every key, in the order in which help shows them.
@@ -175,6 +175,18 @@ pub const TABLE: &[KeyRow] = &[
         "twice: leaves; the session stays open and its clocks run on",
     )),
     rehearsal(row(Do::JumpOn, Key::Char('j'), "j", "jump on", "on to the next due clock")),
-    rehearsal(row(Do::Faster, Key::Char('+'), "+", "faster", "the rehearsal runs faster")),
-    rehearsal(row(Do::Slower, Key::Char('-'), "-", "slower", "the rehearsal runs slower")),
+    repeating(rehearsal(row(
+        Do::Faster,
+        Key::Char('+'),
+        "+",
+        "faster",
+        "the rehearsal runs faster",
+    ))),
+    repeating(rehearsal(row(
+        Do::Slower,
+        Key::Char('-'),
+        "-",
+        "slower",
+        "the rehearsal runs slower",
+    ))),
 ];

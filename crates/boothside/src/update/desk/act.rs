@@ -228,17 +228,25 @@ impl Desk {
     }
 
     fn jump_on(&mut self, now: &Now<'_>) -> Vec<Effect> {
-        // a wait's own end where something is waited for, else whatever changes next
-        let waited = match &self.board.next {
-            Next::Wait { until, .. } => until.and_then(|until| until.moment()),
-            _ => None,
-        };
-        match waited.or(self.board.next_change) {
+        match self.next_due_clock() {
             Some(to) => {
                 self.jumped = true;
                 vec![Effect::JumpTo(to)]
             }
-            None => self.say("no clock runs", now),
+            None => self.say("no clock to jump to: something is to be done first", now),
+        }
+    }
+
+    /// The end of what is waited for; where there is something to do, the clock in the headline.
+    fn next_due_clock(&self) -> Option<Moment> {
+        let headline = self
+            .board
+            .hero
+            .as_ref()
+            .filter(|hero| !hero.due && !matches!(hero.what, Waited::OnTheGun { .. }));
+        match &self.board.next {
+            Next::Wait { until, .. } => until.and_then(|until| until.moment()),
+            _ => headline.map(|hero| hero.at),
         }
     }
 
