@@ -248,11 +248,11 @@ fn the_example_from_prep_to_close_in_a_real_terminal() {
         let text = program.text();
         if text.contains("typing ·") {
             program.keys("19.4C\r58\r18.8C\r\r\r\r");
-            program.pass(Duration::from_millis(140));
+            program.pass(Duration::from_millis(200));
             continue;
         }
         let Some(line) = space_line(&text) else {
-            program.pass(Duration::from_millis(115));
+            program.pass(Duration::from_millis(150));
             continue;
         };
         if line.starts_with("nothing more") {
@@ -261,15 +261,15 @@ fn the_example_from_prep_to_close_in_a_real_terminal() {
         looks += usize::from(line.starts_with("it has dulled"));
         // another key between makes the next one no repeat of the last
         program.keys("1");
-        program.pass(Duration::from_millis(115));
+        program.pass(Duration::from_millis(150));
         program.keys(if line.starts_with("waits") { "j" } else { " " });
-        program.pass(Duration::from_millis(140));
+        program.pass(Duration::from_millis(200));
     }
     program.wait_for("nothing more: the session is closed");
     assert!(program.text().contains("finished"), "{}", program.text());
     assert!(looks >= 24, "8 faces with three gaps by eye, not {looks} looks");
     program.keys("q");
-    program.pass(Duration::from_millis(140));
+    program.pass(Duration::from_millis(200));
     program.keys("q");
     assert_eq!(program.ended(), 0);
 }
