@@ -4,14 +4,19 @@
 use super::entry::Entry;
 use super::event::Event;
 use super::figures::set_figure;
+use super::gun::{GunCard, GunSetting};
 use super::plan::Plan;
-use super::state::{CoatOn, Done, Overridden, Pot, Prepared, Preparing, State, Taken};
+use super::state::{
+    CoatOn, Done, FaultSeen, Overridden, Pause, Pot, Prepared, Preparing, State, Taken,
+};
 use super::time::Moment;
 use crate::work::system::Does;
 
 /// Folds the events of `entry`, whose true time is `when`, into `state`.
 pub(super) fn fold(state: &mut State, plan: &Plan, entry: &Entry, when: Moment) {
-    let mut fold = Fold { state, plan, when, n: entry.n, known: entry.t_ms };
+    // whoever begins a face has left the one before: when, nobody tapped
+    let begins = entry.events.iter().any(|event| matches!(event, Event::FaceBegun { .. }));
+    let mut fold = Fold { state, plan, when, n: entry.n, known: entry.t_ms, end_assumed: begins };
     for event in &entry.events {
         fold.event(event);
     }
@@ -23,6 +28,8 @@ struct Fold<'a> {
     when: Moment,
     n: u64,
     known: Moment,
+    /// Whether the end of a face that this entry tells was not tapped for itself.
+    end_assumed: bool,
 }
 
 impl Fold<'_> {
@@ -43,8 +50,9 @@ impl Fold<'_> {
                 // a figure that this job does not have changes nothing: the fold is total
                 let _ = set_figure(&mut self.state.work, field, *new);
             }
-            Event::Paused { why } => self.state.paused = Some((self.when, why.clone())),
-            Event::Resumed {} => self.state.paused = None,
+            Event::Paused { why } => self.paused(why),
+            Event::Resumed {} => self.resumed(),
+            Event::GunSet(setting) => self.gun_set(setting),
             Event::Closed {} => self.state.closed = Some(self.when),
             _ => {
                 self.pot_event(event);
@@ -101,6 +109,7 @@ impl Fold<'_> {
                 self.state.gun_free = Some(self.when);
             }
             Event::RestFinished { faces, layer, coat, pot } => {
+                self.end_assumed = faces.len() > 1;
                 let begun = self.coat_began(*layer, *coat, faces);
                 for face in faces {
                     let begun = begun.unwrap_or_else(|| self.assumed_begin(face, pot.as_ref()));
@@ -147,7 +156,7 @@ impl Fold<'_> {
     fn finished(&mut self, face: &str, layer: u32, pot: Option<&String>, begun: Moment) {
         let mut coat = self.new_coat(layer, pot, begun);
         coat.assumed = true;
-        let when = self.when;
+        let (when, end_assumed) = (self.when, self.end_assumed);
         self.change_face(face, |history| {
             if history.on_the_gun().is_none() {
                 history.coats.push(coat);
@@ -157,6 +166,7 @@ impl Fold<'_> {
             }
             if let Some(on) = history.coats.last_mut() {
                 on.finished = Some(when);
+                on.end_assumed = end_assumed;
             }
         });
         self.load_gun(pot);
@@ -168,9 +178,11 @@ impl Fold<'_> {
             begun,
             assumed: false,
             finished: None,
+            end_assumed: false,
             pot: pot.cloned(),
             dulled: None,
             still_wet: Vec::new(),
+            still_spraying: Vec::new(),
             skipped: false,
             made_by: vec![self.n],
             told_by: Vec::new(),
@@ -225,6 +237,10 @@ impl Fold<'_> {
                 self.change_face(face, |history| history.turned = Some(when));
                 self.state.gun_free = Some(when);
             }
+            Event::StillSpraying { face } => self.still_spraying(face),
+            Event::FaultSeen { face, layer, coat, fault, pot } => {
+                self.fault_seen(face, (*layer, *coat), fault, pot.as_ref());
+            }
             Event::TouchedUp { face } => {
                 let when = self.when;
                 self.change_face(face, |history| history.touched_up.push(when));
@@ -242,6 +258,62 @@ impl Fold<'_> {
                 tell(coat, when);
             }
         });
+    }
+
+    fn still_spraying(&mut self, face: &str) {
+        let (n, when) = (self.n, self.when);
+        self.change_face(face, |history| {
+            if let Some(coat) = history.coats.last_mut().filter(|coat| coat.finished.is_none()) {
+                coat.told_by.push(n);
+                coat.still_spraying.push(when);
+            }
+        });
+    }
+
+    fn fault_seen(
+        &mut self,
+        id: &str,
+        (layer, coat): (u32, u32),
+        fault: &str,
+        pot: Option<&String>,
+    ) {
+        let Some(face) = self.plan.index(id) else { return };
+        let (n, at) = (self.n, self.when);
+        self.state.faults.push(FaultSeen {
+            at,
+            n,
+            face,
+            layer,
+            coat,
+            fault: fault.to_owned(),
+            pot: pot.cloned(),
+        });
+        self.change_face(id, |history| {
+            if let Some(on) = history.coats.iter_mut().rev().find(|coat| !coat.skipped) {
+                on.told_by.push(n);
+            }
+        });
+    }
+
+    fn gun_set(&mut self, setting: &GunSetting) {
+        let (at, n, layer) = (self.when, self.n, self.state.layer_in_work());
+        self.state.gun_cards.push(GunCard { at, n, layer, setting: setting.clone() });
+    }
+
+    fn paused(&mut self, why: &str) {
+        // a second reason without going on between is the same interruption
+        if self.state.paused.is_none() {
+            self.state.pauses.push(Pause { from: self.when, until: None });
+        }
+        self.state.paused = Some((self.when, why.to_owned()));
+    }
+
+    fn resumed(&mut self) {
+        self.state.paused = None;
+        let last = self.state.pauses.last_mut().filter(|pause| pause.until.is_none());
+        if let Some(pause) = last {
+            pause.until = Some(self.when);
+        }
     }
 
     fn prepared(&mut self, faces: &[String], how: Preparing) {
