@@ -291,6 +291,6 @@ fn open_item(
     let board = board(session, time.t);
     let soonest = board.hero.as_ref().map(|hero| time.wall(hero.at));
     let words = view::words::Words::new(session, &board, time);
-    let stands = words.next();
+    let stands = words.next(&board.next);
     StartItem::GoOn { name, job, stands, soonest, read_only }
 }

@@ -241,5 +241,5 @@ impl Sitting {
 /// The window's title: what is due, else what SPACE does.
 fn title(scene: &crate::update::scene::Scene<'_>) -> String {
     let words = view::words::Words::of(scene);
-    format!("{} · boothside", words.next())
+    format!("{} · boothside", words.next(&scene.board.next))
 }

@@ -1,43 +1,47 @@
 //! How large a text can be.
 
 use super::text::columns;
-use super::widgets::big::BigText;
+use super::widgets::big::{BigText, Scale};
 
-/// Columns and rows of `text` at `scale`; nothing where it cannot be drawn large.
-pub(super) fn size(text: &str, scale: u16) -> Option<(u16, u16)> {
-    let large = BigText::new(text);
-    large.best_scale(u16::MAX, u16::MAX)?;
-    let size = large.size(scale);
-    Some((size.width, size.height))
+/// Rows of a text at its smallest.
+pub(super) const LEAST_ROWS: u16 = 4;
+
+/// A text as large as it is drawn, or ordinary where it cannot be large.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Large {
+    pub(super) text: String,
+    pub(super) scale: Option<Scale>,
+    pub(super) columns: u16,
+    pub(super) rows: u16,
 }
 
-/// The largest scale at which `text` fits.
-pub(super) fn scale(text: &str, width: u16, height: u16) -> Option<u16> {
-    BigText::new(text).best_scale(width, height)
-}
+impl Large {
+    /// `text` as large as `width` and `height` allow.
+    pub(super) fn fitting(text: &str, width: u16, height: u16) -> Self {
+        Self::at(text, BigText::new(text).best_scale(width, height))
+    }
 
-/// Rows of a large text.
-pub(super) const fn rows(scale: u16) -> u16 {
-    (scale * 7).div_ceil(2)
+    /// A name of part and face, with the dot between them or, where that lets it be larger,
+    /// without.
+    pub(super) fn name(name: &str, width: u16, height: u16) -> Self {
+        let [whole, bare] = variants(name).map(|name| Self::fitting(&name, width, height));
+        if bare.scale.is_some() && bare.rows > whole.rows { bare } else { whole }
+    }
+
+    /// `text` at a given scale.
+    pub(super) fn at(text: &str, scale: Option<Scale>) -> Self {
+        let size = scale.map(|scale| BigText::new(text).size(scale));
+        let (columns, rows) = size.map_or((columns(text), 1), |size| (size.width, size.height));
+        Self { text: text.to_owned(), scale, columns, rows }
+    }
+
+    /// The widget that draws it.
+    pub(super) fn widget(&self) -> BigText {
+        BigText::new(&self.text).scale(self.scale.unwrap_or(Scale::ONE))
+    }
 }
 
 /// A name as it is, and without the dot between part and face: it takes less room.
 pub(super) fn variants(name: &str) -> [String; 2] {
     [name.to_owned(), name.replace(" · ", " ")]
-}
-
-/// The variant of `name` that can be drawn largest in `width` × `height`, and its scale.
-pub(super) fn largest_variant(name: &str, width: u16, height: u16) -> Option<(String, u16)> {
-    let fits = |name: String| {
-        let scale = scale(&name, width, height)?;
-        Some((name, scale))
-    };
-    let found = variants(name).into_iter().filter_map(fits);
-    // of two that are equally large the full one, which comes first
-    found.rev().max_by_key(|(_, scale)| *scale)
-}
-
-/// The wider of a text's large and ordinary form, for a text that may be either.
-pub(super) fn width_or_columns(text: &str, scale: u16) -> u16 {
-    size(text, scale).map_or_else(|| columns(text), |(width, _)| width)
 }

@@ -6,7 +6,7 @@ use boothside_core::session::standing::FaceNow;
 use super::page::Page;
 use super::pen::Pen;
 use super::text::columns;
-use super::widgets::big::BigText;
+use super::widgets::big::{BigText, Scale};
 use crate::update::scene::{Asking, Screen};
 use crate::update::table::{Do, KeyRow};
 
@@ -27,7 +27,7 @@ pub(super) fn height(page: &Page<'_, '_>, width: u16, height: u16) -> u16 {
 }
 
 fn is_large(page: &Page<'_, '_>, width: u16, height: u16) -> bool {
-    let large = BigText::new(&page.words.next());
+    let large = BigText::new(&page.words.next(&page.scene.board.next));
     height >= TALL && large.best_scale(width.saturating_sub(10), 4).is_some()
 }
 
@@ -39,11 +39,11 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
         pen.put(1, 1, "typing · Enter keeps · Esc leaves", theme.strong());
         return;
     }
-    let next = page.words.next();
+    let next = page.words.next(&page.scene.board.next);
     let after = pen.put(1, pen.height() / 2, " SPACE ", theme.due());
     if pen.height() > USUAL {
         let place = (after + 2, 2, pen.width().saturating_sub(after + 3), 4);
-        pen.draw(place, BigText::new(&next).scale(1).style(theme.strong()));
+        pen.draw(place, BigText::new(&next).scale(Scale::ONE).style(theme.strong()));
     } else {
         pen.put(after + 1, 1, &next, theme.strong());
     }

@@ -2,26 +2,12 @@
 
 use boothside_core::session::standing::PotNow;
 
-use super::big;
+use super::big::{LEAST_ROWS, Large};
 use super::page::Page;
 use super::pen::Pen;
 use super::text::columns;
-use super::widgets::big::BigText;
 
 const INDENT: u16 = 3;
-
-/// One large line.
-struct Line {
-    text: String,
-    scale: Option<u16>,
-    due: bool,
-}
-
-impl Line {
-    fn rows(&self) -> u16 {
-        self.scale.map_or(1, big::rows)
-    }
-}
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (width, height) = (pen.width(), pen.height());
@@ -31,20 +17,23 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let foot = 1;
     let room = height.saturating_sub(top + foot);
     let lines = fitting(page, width.saturating_sub(INDENT * 2), room);
-    let used: u16 = lines.iter().map(Line::rows).sum();
+    let used: u16 = lines.iter().map(|line| line.rows).sum();
     let gaps = u16::try_from(lines.len()).unwrap_or(0) + 1;
     let gap = (room.saturating_sub(used) / gaps).min(3);
     let mut y = top + gap;
-    for line in &lines {
-        let style = if line.due { page.theme.due() } else { page.theme.strong() };
-        let rows = line.rows();
-        let place = (INDENT, y, width.saturating_sub(INDENT), rows);
-        let large = BigText::new(&line.text).style(style);
-        pen.draw(place, large.scale(line.scale.unwrap_or(1)));
-        y += rows + gap;
+    for (number, line) in lines.iter().enumerate() {
+        let due = page.hero.due && number == 0;
+        let style = if due { page.theme.due() } else { page.theme.strong() };
+        pen.draw((INDENT, y, line.columns, line.rows), line.widget().style(style));
+        y += line.rows + gap;
     }
     let after = pen.put(1, height.saturating_sub(1), " SPACE ", page.theme.due());
-    pen.put(after + 1, height.saturating_sub(1), &page.words.next(), page.theme.strong());
+    pen.put(
+        after + 1,
+        height.saturating_sub(1),
+        &page.words.next(&page.scene.board.next),
+        page.theme.strong(),
+    );
 }
 
 fn draw_top(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
@@ -61,24 +50,17 @@ fn draw_top(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 }
 
 /// Number, face, verb, pot: the number as large as leaves the others large as well.
-fn fitting(page: &Page<'_, '_>, width: u16, height: u16) -> Vec<Line> {
+fn fitting(page: &Page<'_, '_>, width: u16, height: u16) -> Vec<Large> {
     let hero = &page.hero;
-    let fit = |text: &str, most: u16| {
-        let found = big::largest_variant(text, width, big::rows(most));
-        let (text, scale) = found.map_or((text.to_owned(), None), |(text, scale)| {
-            (text, Some(scale.min(most)))
-        });
-        Line { text, scale, due: false }
-    };
-    let largest = (height * 2 / 7).max(1);
+    let pot = pot_edge(page);
     let mut smallest = Vec::new();
-    for scale in (1..=largest).rev() {
-        let half = (scale / 2).max(1);
-        let number = Line { due: hero.due, ..fit(&hero.big, scale) };
-        let mut lines = vec![number, fit(&hero.subject, half), fit(&hero.verb, half)];
-        lines.extend(pot_edge(page).map(|pot| fit(&pot, half)));
-        lines.retain(|line| !line.text.is_empty());
-        let used: u16 = lines.iter().map(Line::rows).sum();
+    for number in (LEAST_ROWS..=height.max(LEAST_ROWS)).rev() {
+        let half = (number / 2).max(LEAST_ROWS);
+        let mut lines = vec![Large::fitting(&hero.big, width, number)];
+        let below = [Some(&hero.subject), Some(&hero.verb), pot.as_ref()];
+        let below = below.into_iter().flatten().filter(|text| !text.is_empty());
+        lines.extend(below.map(|text| Large::name(text, width, half)));
+        let used: u16 = lines.iter().map(|line| line.rows).sum();
         let gaps = u16::try_from(lines.len()).unwrap_or(0);
         if used + gaps.saturating_sub(1) <= height {
             return lines;

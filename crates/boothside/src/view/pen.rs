@@ -80,12 +80,6 @@ impl<'a> Pen<'a> {
         self.put(0, y, &line, style);
     }
 
-    /// Styles a whole row.
-    pub(super) fn style_row(&mut self, y: u16, style: Style) {
-        let row = self.rect(0, y, self.area.width, 1);
-        self.buf.set_style(row, style);
-    }
-
     /// Draws a widget into a part of the area.
     pub(super) fn draw(&mut self, at: (u16, u16, u16, u16), widget: impl Widget) {
         let (x, y, width, height) = at;

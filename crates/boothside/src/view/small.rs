@@ -31,7 +31,7 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
         (hero, hero_style),
         (told(pen), page.theme.caution()),
         (banner, page.theme.hold()),
-        (format!("SPACE {}", page.words.next()), strong),
+        (format!("SPACE {}", page.words.next(&page.scene.board.next)), strong),
         (rehearsal, page.theme.due()),
     ];
     draw_parts(pen, &parts);

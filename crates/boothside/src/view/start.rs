@@ -3,7 +3,7 @@
 use super::pen::Pen;
 use super::text::{columns, wrap};
 use super::theme::Theme;
-use super::widgets::big::BigText;
+use super::widgets::big::{BigText, Scale};
 use super::words::notice::{Loud, notice_without_session};
 use crate::update::scene::{StartItem, StartScene};
 
@@ -19,7 +19,7 @@ struct ItemWords {
 
 pub(super) fn draw(scene: &StartScene<'_>, theme: Theme, pen: &mut Pen<'_>) {
     let (width, height) = (pen.width(), pen.height());
-    pen.draw((3, 1, width.saturating_sub(3), 4), BigText::new("boothside").scale(1));
+    pen.draw((3, 1, width.saturating_sub(3), 4), BigText::new("boothside").scale(Scale::ONE));
     let told = below(scene, theme, width);
     let told_rows = u16::try_from(told.len()).unwrap_or(u16::MAX);
     let foot = height.saturating_sub(2);
@@ -92,20 +92,26 @@ fn item(item: &StartItem) -> ItemWords {
             "the example job, as a rehearsal".into(),
             "on a faster clock; nothing is kept".into(),
         ),
-        StartItem::OwnJob { name, title: Ok(title) } => say(format!("begin: {title}"), name.clone()),
+        StartItem::OwnJob { name, title: Ok(title) } => {
+            say(format!("begin: {title}"), name.clone())
+        }
         StartItem::OwnJob { name, title: Err(fault) } => {
             ItemWords { what: name.clone(), detail: format!("! {fault}"), loud: true }
+        }
+        StartItem::GoOnAfterDamage { name, line, byte, why } => ItemWords {
+            what: format!("go on in a new file: {name}"),
+            detail: format!("! damaged in line {line}, byte {byte}: {why}"),
+            loud: true,
+        },
+        StartItem::LookAtDamaged { name } => {
+            say(format!("look at: {name}"), "what stands before the damage".into())
         }
         StartItem::Past { job, opened, .. } => say(format!("past: {job}"), opened.clone()),
     }
 }
 
 /// Notices, where the files are, how to stay awake, and the standing caution.
-fn below(
-    scene: &StartScene<'_>,
-    theme: Theme,
-    width: u16,
-) -> Vec<(String, ratatui::style::Style)> {
+fn below(scene: &StartScene<'_>, theme: Theme, width: u16) -> Vec<(String, ratatui::style::Style)> {
     let room = width.saturating_sub(6);
     let mut lines = Vec::new();
     let mut add = |text: &str, style| {

@@ -27,8 +27,7 @@ fn lines(page: &Page<'_, '_>) -> Vec<(String, Style)> {
     lines.extend(outside.map(|outside| {
         let text = page.words.out_of_limits(outside);
         // water on the part is the loudest of all
-        let wet =
-            matches!(outside, OutOfLimits::NearDewPoint { margin_k, .. } if *margin_k < 0.0);
+        let wet = matches!(outside, OutOfLimits::NearDewPoint { margin_k, .. } if *margin_k < 0.0);
         let style = if wet { page.theme.due() } else { page.theme.hold() };
         (format!("× {text}"), style)
     }));

@@ -60,7 +60,8 @@ fn draw_header(page: &Page<'_, '_>, pen: &mut Pen<'_>, layer: u32, columns: &Col
     let of = if other { format!("face · {}", page.words.layer(layer)) } else { "face".into() };
     pen.put_within(columns.name, 0, columns.name_width, &of, style);
     for (x, coat) in columns.coats() {
-        let head = if columns.coat_width > 6 { format!("coat {coat}") } else { format!("c {coat}") };
+        let head =
+            if columns.coat_width > 6 { format!("coat {coat}") } else { format!("c {coat}") };
         pen.put_within(x, 0, columns.coat_width - 1, &head, style);
     }
     pen.put(columns.state, 0, "now", style);

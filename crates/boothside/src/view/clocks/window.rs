@@ -29,9 +29,7 @@ pub(super) fn countdown(words: &Words<'_>, row: &FaceRow) -> Countdown {
     let up = |from: Moment| passed(words.now().since(from));
     match at.now {
         FaceNow::Bare | FaceNow::Sand => Countdown::default(),
-        FaceNow::OnTheGun => {
-            Countdown { text: at.begun.map(up).unwrap_or_default(), share: None }
-        }
+        FaceNow::OnTheGun => Countdown { text: at.begun.map(up).unwrap_or_default(), share: None },
         FaceNow::Look => {
             let since = at.look.and_then(|look| look.moment());
             let text = since.map(|since| format!("+{}", up(since))).unwrap_or_default();

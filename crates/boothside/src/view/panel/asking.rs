@@ -46,12 +46,7 @@ fn asked(page: &Page<'_, '_>, title: String, choices: Vec<&'static str>, width: 
     lines
 }
 
-fn hold_lines(
-    page: &Page<'_, '_>,
-    intention: &Intention,
-    holds: &[Hold],
-    width: u16,
-) -> Lines {
+fn hold_lines(page: &Page<'_, '_>, intention: &Intention, holds: &[Hold], width: u16) -> Lines {
     let theme = page.theme;
     let what = match intention {
         Intention::Begin { face } => {
@@ -90,8 +85,10 @@ fn numbered(choices: &[&str], width: u16) -> Vec<String> {
     let column = usize::from(widest) + 3;
     let a_line = (usize::from(width.saturating_sub(4)) / column).max(1);
     let line = |items: &[String]| {
-        let padded: String =
-            items.iter().map(|item| format!("{item}{}", " ".repeat(column - item_width(item)))).collect();
+        let padded: String = items
+            .iter()
+            .map(|item| format!("{item}{}", " ".repeat(column - item_width(item))))
+            .collect();
         format!("  {}", padded.trim_end())
     };
     items.chunks(a_line).map(line).collect()

@@ -33,9 +33,9 @@ pub const fn pot_fact(fact: PotFact) -> &'static str {
 pub const fn pause_why(why: PauseWhy) -> &'static str {
     match why {
         PauseWhy::Called => "called away",
-        PauseWhy::Break => "a break",
-        PauseWhy::Equipment => "trouble with gun, hose or air supply",
-        PauseWhy::Fault => "a fault in the finish",
+        PauseWhy::Break => "break",
+        PauseWhy::Equipment => "trouble with gun, hose or air",
+        PauseWhy::Fault => "something wrong with the finish",
         PauseWhy::Air => "the air is not fit",
     }
 }

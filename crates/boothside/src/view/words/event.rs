@@ -89,8 +89,7 @@ impl Words<'_> {
     }
 
     fn pot_event(&self, event: &Event) -> EventWords {
-        let volume =
-            |ml: &Option<f64>| ml.map_or_else(String::new, |ml| self.figures().volume(ml));
+        let volume = |ml: &Option<f64>| ml.map_or_else(String::new, |ml| self.figures().volume(ml));
         match event {
             Event::PotMixed { pot, amount_ml, .. } => {
                 say(format!("{} is mixed", self.pot(pot)), volume(amount_ml))

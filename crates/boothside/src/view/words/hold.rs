@@ -57,8 +57,7 @@ impl Words<'_> {
                 say(what, "clean the gun; m mixes a pot")
             }
             Hold::PotDead { pot } => {
-                let dead =
-                    self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
+                let dead = self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
                 say(format!("{} is dead{dead}", self.pot(pot)), "clean the gun; m mixes a pot")
             }
         }

@@ -8,15 +8,9 @@ use super::Words;
 use super::state::cure_reached;
 
 impl Words<'_> {
-    /// What SPACE does next.
-    #[must_use]
-    pub fn next(&self) -> String {
-        self.next_of(&self.board.next)
-    }
-
     /// What SPACE does when `next` comes next.
     #[must_use]
-    pub fn next_of(&self, next: &Next) -> String {
+    pub fn next(&self, next: &Next) -> String {
         match next {
             Next::CoatOn { face, coat, .. } => format!("coat {coat} is on: {}", self.face(*face)),
             Next::CleanGun { pot } => format!("gun cleaned: {}", self.why_clean(pot)),
@@ -74,6 +68,7 @@ impl Words<'_> {
             }
             Waited::WipeDry { face } => format!("the wipe on {} is dry", self.face(*face)),
             Waited::Closes { face } => format!("the window of {} closes", self.face(*face)),
+            Waited::OnTheGun { face } => format!("{} is on the gun", self.face(*face)),
             Waited::Turn { face } => format!("{} may be turned up", self.face(*face)),
             Waited::Stand { pot } => format!("{} has stood", self.pot(pot)),
             Waited::LastTrigger { pot } => format!("last trigger of {}", self.pot(pot)),

@@ -52,11 +52,8 @@ impl Words<'_> {
         let of_kind = planned.iter().filter(|check| check.each == each);
         let words = of_kind.map(|check| {
             let key = (layer, coat, check.id.clone());
-            let now = if state.checks.contains(&key) {
-                Readiness::Clear
-            } else {
-                Readiness::NotKnown
-            };
+            let now =
+                if state.checks.contains(&key) { Readiness::Clear } else { Readiness::NotKnown };
             let is_next =
                 matches!(&self.board.next, Next::Check { check: next, .. } if *next == check.id);
             CheckWords { now, what: self.check(layer, &check.id), is_next }

@@ -3,10 +3,9 @@
 use boothside_core::session::event::Event;
 
 use crate::update::scene::Said;
-use crate::view::big;
+use crate::view::big::Large;
 use crate::view::page::Page;
 use crate::view::pen::Pen;
-use crate::view::widgets::big::BigText;
 
 const INDENT: u16 = 3;
 
@@ -63,19 +62,15 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let top = u16::from(height > 6);
     let under = 2 + u16::from(besides.is_some() && height > 6);
     let rows = height.saturating_sub(top + under);
-    let scale = big::scale(&what, width.saturating_sub(INDENT + 1), rows);
+    let large = Large::fitting(&what, width.saturating_sub(INDENT + 1), rows);
     let mut y = top;
-    match scale {
-        Some(scale) => {
-            let place = (INDENT, y, width.saturating_sub(INDENT), big::rows(scale));
-            pen.draw(place, BigText::new(&what).scale(scale).style(theme.strong()));
-            y += big::rows(scale);
-        }
-        None => {
-            pen.put(INDENT, y, &what.to_uppercase(), theme.strong());
-            y += 1;
-        }
+    if large.scale.is_some() {
+        let place = (INDENT, y, large.columns, large.rows);
+        pen.draw(place, large.widget().style(theme.strong()));
+    } else {
+        pen.put(INDENT, y, &what.to_uppercase(), theme.strong());
     }
+    y += large.rows;
     pen.put(INDENT, y, &details(page, said).join(" · "), theme.strong());
     y += 1;
     if let Some(besides) = besides {
