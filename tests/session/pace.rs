@@ -135,7 +135,9 @@ fn three_times_its_usual_asks_and_changes_nothing() {
     bench.now = asked;
     let board = bench.board();
     let usual = usual(bench.session.state(), bench.session.plan(), 2).expect("usual");
-    assert_eq!(board.forgotten, Some(Forgotten { face: 2, begun: min(100.0), usual, asked }));
+    let begun = min(100.0);
+    let likely = begun.plus(usual);
+    assert_eq!(board.forgotten, Some(Forgotten { face: 2, begun, usual, asked, likely }));
     assert!(matches!(board.next, Next::CoatOn { face: 2, .. }), "SPACE does what it did");
 }
 
@@ -144,7 +146,7 @@ fn told_that_it_was_on_the_true_time_counts() {
     let (mut bench, thrice) = third_on_the_gun();
     bench.at(100.0 + thrice + 4.0);
     let forgotten = bench.board().forgotten.expect("it asks");
-    let when = forgotten.begun.plus(forgotten.usual);
+    let when = forgotten.likely;
     let face = id(&bench, 2);
     bench.try_tell(&Command::CoatOn { face }, Some(when)).expect("it was on");
     assert_eq!(bench.session.state().faces[2].coats[0].finished, Some(when));
@@ -164,6 +166,7 @@ fn still_spraying_asks_again_after_as_long_once_more() {
     bench.at(100.0 + 2.0 * thrice + 1.1);
     let again = bench.board().forgotten.expect("it asks again");
     assert!(again.asked > told && again.begun == min(100.0));
+    assert_eq!(again.likely, told, "it was sprayed then: it cannot have been on before");
     bench.tell(Command::TakeBack);
     let first = bench.board().forgotten.expect("taken back, it asks as before");
     assert!(first.asked < told);
@@ -178,5 +181,8 @@ fn while_work_is_interrupted_nothing_is_asked() {
     bench.tell(Command::Resume);
     assert_eq!(bench.board().forgotten, None);
     bench.pass(thrice - 0.4);
-    assert!(bench.board().forgotten.is_some());
+    let forgotten = bench.board().forgotten.expect("it asks");
+    let usual = forgotten.usual.seconds() / 60.0;
+    let likely = (forgotten.likely.seconds() - min(100.0 + usual + 10.0 * thrice).seconds()).abs();
+    assert!(likely < 0.01, "the interruption is no time on the gun: {likely}");
 }

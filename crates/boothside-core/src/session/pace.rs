@@ -33,6 +33,8 @@ pub struct Forgotten {
     pub usual: Span,
     /// Since when this is asked.
     pub asked: Moment,
+    /// When it was probably on: after its usual, but not before it was last said to be sprayed.
+    pub likely: Moment,
 }
 
 /// The pace, once two faces are done whose beginning and end were both tapped. Interruptions that
@@ -86,5 +88,7 @@ pub fn forgotten(state: &State, plan: &Plan, watch: &Watch) -> Option<Forgotten>
     let patience = Span::from_ms(usual.ms().saturating_mul(FORGOTTEN)).max(LEAST);
     let interrupted = watch.now().since(since).ms() - state.worked(since, watch.now()).ms();
     let asked = since.plus(patience).plus(Span::from_ms(interrupted.max(0)));
-    watch.reached(asked).then_some(Forgotten { face, begun: coat.begun, usual, asked })
+    let likely = state.after_work(coat.begun, usual).max(since).min(watch.now());
+    let forgotten = Forgotten { face, begun: coat.begun, usual, asked, likely };
+    watch.reached(asked).then_some(forgotten)
 }

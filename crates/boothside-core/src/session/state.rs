@@ -305,6 +305,19 @@ impl State {
         Span::from_ms((to.since(from).ms() - interrupted).max(0))
     }
 
+    /// The moment at which so much was worked since `from`: interruptions that began before it push
+    /// it back.
+    #[must_use]
+    pub fn after_work(&self, from: Moment, span: Span) -> Moment {
+        let mut end = from.plus(span);
+        for pause in self.pauses.iter().filter(|pause| pause.from >= from) {
+            if let Some(until) = pause.until.filter(|_| pause.from < end) {
+                end = end.plus(until.since(pause.from));
+            }
+        }
+        end
+    }
+
     /// The pot with this letter.
     #[must_use]
     pub fn pot(&self, id: &str) -> Option<&Pot> {

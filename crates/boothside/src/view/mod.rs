@@ -5,9 +5,11 @@ mod clocks;
 mod foot;
 mod glance;
 mod keys;
+mod log;
 mod page;
 mod panel;
 mod pen;
+mod picker;
 mod small;
 mod start;
 #[cfg(test)]
@@ -34,6 +36,10 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
         small::draw(&page, &mut pen);
     } else if scene.glance && !busy {
         glance::draw(&page, &mut pen);
+    } else if let Some(picker) = scene.picker.filter(|_| !busy) {
+        picker::draw(&page, &mut pen, picker);
+    } else if scene.screen == Screen::Log {
+        log::draw(&page, &mut pen);
     } else if scene.screen == Screen::Keys && !busy {
         keys::draw(&page, &mut pen);
     } else {

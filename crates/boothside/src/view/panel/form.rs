@@ -2,7 +2,7 @@
 
 use ratatui::style::{Modifier, Style};
 
-use crate::forms::{Field, Form};
+use crate::forms::{Field, Form, FormKind};
 use crate::view::page::Page;
 use crate::view::pen::Pen;
 use crate::view::text::{clean, columns, tail};
@@ -11,19 +11,39 @@ use crate::view::text::{clean, columns, tail};
 const MOST_TEXT: u16 = 24;
 
 /// Rows of title and fields.
-pub(super) fn height(form: &Form) -> usize {
-    form.fields.len() + 1
+pub(super) fn height(page: &Page<'_, '_>, form: &Form) -> usize {
+    form.fields.len() + titles(page, form).len()
+}
+
+/// The title; for an entry's true time also what it told, and when that can have been.
+fn titles(page: &Page<'_, '_>, form: &Form) -> Vec<String> {
+    let mut titles = vec![form.title.clone()];
+    let words = &page.words;
+    match form.kind {
+        FormKind::TimeOf(n) => {
+            titles.push(format!("  {}", words.entries(&[n])));
+            titles.extend(words.possible_times(n).map(|times| format!("  {times}")));
+        }
+        FormKind::NoteAbout(n) => titles.push(format!("  {}", words.entries(&[n]))),
+        _ => {}
+    }
+    titles
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {
     let (width, height) = (pen.width(), pen.height());
-    pen.put(1, 0, &form.title, page.theme.strong());
-    let rows = usize::from(height.saturating_sub(1));
+    let titles = titles(page, form);
+    for (y, title) in (0..).zip(&titles) {
+        let style = if y == 0 { page.theme.strong() } else { page.theme.plain() };
+        pen.put(1, y, title, style);
+    }
+    let top = u16::try_from(titles.len()).unwrap_or(u16::MAX);
+    let rows = usize::from(height.saturating_sub(top));
     let from = form.focus.saturating_sub(rows.saturating_sub(1));
     let label = form.fields.iter().map(|field| columns(&clean(&field.label))).max().unwrap_or(0);
     let label = label.min(width / 3);
     let fields = form.fields.iter().enumerate().skip(from).take(rows);
-    for (y, (number, field)) in (1..).zip(fields) {
+    for (y, (number, field)) in (top..).zip(fields) {
         let mut row = pen.part(0, y, width, 1);
         draw_field(page, &mut row, field, (label, number == form.focus));
     }

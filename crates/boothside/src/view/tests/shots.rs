@@ -8,6 +8,7 @@ use boothside_core::session::watch::Watch;
 
 use super::bench::Bench;
 use crate::forms;
+use crate::update::picker::Picker;
 use crate::update::scene::{Asking, Intention, Notice, Rehearsal, Saved, Screen};
 
 /// A session and what is on the screen beside it.
@@ -23,6 +24,9 @@ pub(super) struct Shot {
     pub(super) notices: Vec<Notice>,
     pub(super) asking: Option<Asking>,
     pub(super) form: Option<forms::Form>,
+    pub(super) picker: Option<Picker>,
+    pub(super) forgotten: bool,
+    pub(super) log_chosen: u64,
     pub(super) rehearsal: Option<Rehearsal>,
     pub(super) leaving: bool,
 }
