@@ -15,7 +15,8 @@ pub(super) fn lines(page: &Page<'_, '_>, n: u64, choices: &[EntryDo], width: u16
         lines.extend(with_it(page, n, choice, width));
     }
     let labels: Vec<String> = choices.iter().map(label).collect();
-    let mut all = asked(page, title, labels.iter().map(String::as_str).collect(), width);
+    let labels: Vec<&str> = labels.iter().map(String::as_str).collect();
+    let mut all = asked(page, title, &labels, width);
     all.splice(1..1, lines);
     all
 }

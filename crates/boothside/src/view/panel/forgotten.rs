@@ -7,6 +7,6 @@ use crate::view::page::Page;
 pub(super) fn lines(page: &Page<'_, '_>, width: u16) -> Lines {
     let Some(forgotten) = page.scene.forgotten else { return Lines::new() };
     let words = page.words.forgotten(&forgotten);
-    let answers = words.answers.iter().map(String::as_str).collect();
-    asked(page, words.question, answers, width)
+    let answers = words.answers.each_ref().map(String::as_str);
+    asked(page, words.question, &answers, width)
 }

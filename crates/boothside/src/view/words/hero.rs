@@ -146,9 +146,6 @@ impl Words<'_> {
                 let dead = dead.map(|dead| format!("dead at {}", self.clock(dead)));
                 [dead, row.and_then(|row| self.speed("pot life", row.at.speed))]
             }
-            Waited::AfterStep { step } | Waited::StageBeforeStep { step } => {
-                [Some(self.step(step)), None]
-            }
             _ => [None, None],
         };
         lines.into_iter().flatten().collect()
