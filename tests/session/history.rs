@@ -87,7 +87,7 @@ fn a_note_can_be_about_an_entry() {
     let mut bench = coat_and_note();
     let n = bench.tell(Command::NoteAbout { n: 2, text: "door was open".into() });
     let note = &bench.session.entry(n).expect("the note").events[0];
-    assert_eq!(*note, Event::Note { text: "door was open".into(), about: Some(2) });
+    assert_eq!(*note, Event::EntryNoted { entry: 2, text: "door was open".into() });
     let nowhere = bench.try_tell(&Command::NoteAbout { n: 99, text: "?".into() }, None);
     assert!(matches!(nowhere, Err(Refusal::NotThere { what: "entry", .. })));
 }
@@ -156,7 +156,7 @@ fn the_new_events_are_lines_that_say_only_what_they_know() {
         r#"{"fault_seen":{"face":"fin-left","layer":0,"coat":0,"fault":"fisheye"}}"#,
         r#"{"gun_set":{"nozzle_mm":1.3,"inlet_kpa":150.0,"result":"good"}}"#,
         r#"{"still_spraying":{"face":"fin-left"}}"#,
-        r#"{"note":{"text":"x","about":3}}"#,
+        r#"{"entry_noted":{"entry":3,"text":"x"}}"#,
         r#"{"note":{"text":"x"}}"#,
     ];
     for line in lines {

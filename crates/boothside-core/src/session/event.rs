@@ -292,9 +292,13 @@ pub enum Event {
     Note {
         /// The text.
         text: String,
-        /// The entry that it is about.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        about: Option<u64>,
+    },
+    /// A note about an entry.
+    EntryNoted {
+        /// The entry's number.
+        entry: u64,
+        /// The text.
+        text: String,
     },
     /// Entries are taken back; a strike of a strike restores.
     Struck {

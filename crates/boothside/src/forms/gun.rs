@@ -79,9 +79,9 @@ impl Fields<'_> {
 fn millimetres(text: &str) -> Result<f64, String> {
     match parse_plain(text) {
         Ok(mm) => Ok(mm),
-        Err(_) => parse_length(text)
-            .map(|length| length.m() * 1000.0)
-            .map_err(|error| plain(&error)),
+        Err(_) => {
+            parse_length(text).map(|length| length.m() * 1000.0).map_err(|error| plain(&error))
+        }
     }
 }
 

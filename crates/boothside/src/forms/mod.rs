@@ -2,8 +2,8 @@
 //! the form is left, and is there again when the form is opened anew.
 
 mod build;
-mod gun;
 mod edit;
+mod gun;
 mod read;
 
 pub use build::{figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on};

@@ -34,7 +34,12 @@ fn draw_body(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (width, height) = (pen.width(), pen.height());
     let place = format!("log · {} of {} · ", rows.len() - at.min(rows.len()), rows.len());
     let after = pen.put(1, 0, &place, page.theme.strong());
-    pen.put(after, 0, "↑ ↓ choose · Enter strikes, restores, tells its time, notes", page.theme.plain());
+    pen.put(
+        after,
+        0,
+        "↑ ↓ choose · Enter strikes, restores, tells its time, notes",
+        page.theme.plain(),
+    );
     let notice = u16::from(draw_notice(page, pen));
     let panel_rows = panel::height(page, width).min(height.saturating_sub(1 + LEAST_ROWS));
     panel::draw(page, &mut pen.part(0, height.saturating_sub(panel_rows), width, panel_rows));
@@ -53,7 +58,6 @@ fn draw_notice(page: &Page<'_, '_>, pen: &mut Pen<'_>) -> bool {
     let (mark, style) = match loud {
         Loud::Calm => ("·", page.theme.plain()),
         Loud::Caution => ("!", page.theme.caution()),
-        Loud::Hold => ("×", page.theme.hold()),
     };
     pen.put(1, pen.height().saturating_sub(1), &format!("{mark} {text}"), style);
     true
@@ -138,7 +142,8 @@ fn draw_row(
     x += BY;
     let flag = page.words.entry_flag(row);
     let end = pen.width().saturating_sub(1);
-    let flag_style = if struck || !row.entry.breaks.is_empty() { theme.caution() } else { theme.quiet() };
+    let flag_style =
+        if struck || !row.entry.breaks.is_empty() { theme.caution() } else { theme.quiet() };
     pen.put_right(end, 0, &flag, flag_style);
     let gap = if flag.is_empty() { 0 } else { columns(&flag) + 2 };
     let told = page.words.events(&row.entry.events);

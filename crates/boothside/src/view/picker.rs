@@ -131,10 +131,8 @@ fn draw_about(page: &Page<'_, '_>, pen: &mut Pen<'_>, fault: &FilmFault) {
             y += 1;
         }
     }
-    let mut y = y + 1;
     let standing = "common practice; the material's sheet and its safety data sheet come first";
-    for line in wrap(standing, pen.width()) {
+    for (y, line) in (y + 1..).zip(wrap(standing, pen.width())) {
         pen.put(0, y, &line, page.theme.quiet());
-        y += 1;
     }
 }

@@ -21,9 +21,9 @@ impl Deciding<'_> {
             Command::SkipReading => Event::ReadingSkipped {},
             Command::Pause { why } => Event::Paused { why: why.clone() },
             Command::Resume => Event::Resumed {},
-            Command::Note { text } => Event::Note { text: text.clone(), about: None },
+            Command::Note { text } => Event::Note { text: text.clone() },
             Command::NoteAbout { n, text } => {
-                Event::Note { text: text.clone(), about: Some(self.entry(*n)?) }
+                Event::EntryNoted { entry: self.entry(*n)?, text: text.clone() }
             }
             Command::SetGun(setting) => self.set_gun(setting)?,
             Command::Slept { span } => Event::Slept { span_ms: *span },

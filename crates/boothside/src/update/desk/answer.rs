@@ -45,9 +45,7 @@ impl Desk {
                 let why = pause_word(*PAUSES.get(choice)?).to_owned();
                 Some(self.tell(&Command::Pause { why }, None, now))
             }
-            Asking::Entry { n, choices } => {
-                Some(self.do_with_entry(*n, choices.get(choice)?, now))
-            }
+            Asking::Entry { n, choices } => Some(self.do_with_entry(*n, choices.get(choice)?, now)),
             Asking::Pot => Some(self.pot_fact(*POT_FACTS.get(choice)?, now)),
         });
         if effects.is_none() {

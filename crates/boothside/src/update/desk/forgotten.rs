@@ -25,11 +25,7 @@ impl Desk {
 
     /// Takes `key` as the answer: a digit. Any other key goes its usual way, and the question stays;
     /// so does a digit that was meant for what stood there a moment ago.
-    pub(super) fn answer_forgotten(
-        &mut self,
-        key: Pressed,
-        now: &Now<'_>,
-    ) -> Option<Vec<Effect>> {
+    pub(super) fn answer_forgotten(&mut self, key: Pressed, now: &Now<'_>) -> Option<Vec<Effect>> {
         let forgotten = self.forgotten()?;
         let since = self.forgotten_since.as_ref().map_or(now.hand_ms, |since| since.hand_ms);
         if now.hand_ms - since < THUMB_MS {
@@ -37,9 +33,7 @@ impl Desk {
         }
         let face = self.face_id(forgotten.face);
         Some(match key {
-            Pressed::Char('1') => {
-                self.tell(&Command::CoatOn { face }, Some(forgotten.likely), now)
-            }
+            Pressed::Char('1') => self.tell(&Command::CoatOn { face }, Some(forgotten.likely), now),
             Pressed::Char('2') => self.tell(&Command::StillSpraying { face }, None, now),
             Pressed::Char('3') => self.open_form(FormKind::WasOn, now),
             Pressed::Esc => {

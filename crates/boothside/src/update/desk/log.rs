@@ -79,9 +79,7 @@ impl Desk {
 
     fn true_time_of_entry(&mut self, now: &Now<'_>) -> Vec<Effect> {
         match self.chosen_row() {
-            Some(row) if row.can_retime => {
-                self.open_form(FormKind::TimeOf(self.log_chosen), now)
-            }
+            Some(row) if row.can_retime => self.open_form(FormKind::TimeOf(self.log_chosen), now),
             _ => self.say("this entry keeps its time", now),
         }
     }

@@ -23,9 +23,10 @@ impl Desk {
     fn face_last_touched(&self) -> usize {
         let faces = &self.board.faces;
         let on_the_gun = faces.iter().position(|face| face.at.now == FaceNow::OnTheGun);
-        let finished = faces.iter().enumerate().filter_map(|(face, row)| {
-            row.at.finished.map(|finished| (finished, face))
-        });
+        let finished = faces
+            .iter()
+            .enumerate()
+            .filter_map(|(face, row)| row.at.finished.map(|finished| (finished, face)));
         on_the_gun.or_else(|| finished.max().map(|(_, face)| face)).unwrap_or(0)
     }
 

@@ -43,8 +43,11 @@ fn log(name: &'static str, chosen: u64, bench: &Bench) -> Shot {
 pub(super) fn all() -> Vec<Shot> {
     let (mut bench, fault, begun) = sprayed();
     let seen = log("log_fault", fault, &bench);
-    let choices =
-        vec![EntryDo::Strike { group: group(&bench.session, begun) }, EntryDo::TrueTime, EntryDo::Note];
+    let choices = vec![
+        EntryDo::Strike { group: group(&bench.session, begun) },
+        EntryDo::TrueTime,
+        EntryDo::Note,
+    ];
     let asking = Some(Asking::Entry { n: begun, choices });
     let entry = Shot { asking, ..log("log_entry", begun, &bench) };
     let time = Shot { form: Some(forms::time_of(begun)), ..log("log_time", begun, &bench) };

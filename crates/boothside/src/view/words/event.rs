@@ -50,9 +50,9 @@ impl Words<'_> {
             }
             Event::Paused { why } => say("paused", clean(why)),
             Event::Resumed {} => say("work goes on", ""),
-            Event::Note { text, about: None } => say("noted", clean(text)),
-            Event::Note { text, about: Some(n) } => {
-                say(format!("noted about entry {n}"), clean(text))
+            Event::Note { text } => say("noted", clean(text)),
+            Event::EntryNoted { entry, text } => {
+                say(format!("noted about entry {entry}"), clean(text))
             }
             Event::GunSet(setting) => say("gun set", self.gun_setting(setting)),
             Event::Struck { entries } => say("taken back", self.entries(entries)),
