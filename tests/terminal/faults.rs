@@ -214,7 +214,8 @@ fn esc_puts_the_question_away() {
 
 #[test]
 fn every_other_fact_of_a_face_has_its_digit() {
-    let wanted: [(char, fn(&Event) -> bool); 8] = [
+    type Fact = (char, fn(&Event) -> bool);
+    let wanted: [Fact; 8] = [
         ('1', |event| matches!(event, Event::CoatSkipped { .. })),
         ('2', |event| matches!(event, Event::CoatWipedOff { .. })),
         ('3', |event| matches!(event, Event::ExtraCoat { .. })),
@@ -230,9 +231,13 @@ fn every_other_fact_of_a_face_has_its_digit() {
         assert!(matches!(rig.scene().asking, Some(Asking::OtherFacts { .. })));
         rig.key(digit);
         assert!(rig.last_events().first().is_some_and(told), "{digit}: {:?}", rig.last_events());
-        // and it is read again in the log, in plain words
+        // and it is read in the log, with the face's name
+        let face = rig.scene().log_chosen;
         rig.key('7');
-        assert!(!screen(&rig, (80, 24)).contains("told told"));
+        assert!(rig.scene().log_chosen > face);
+        let newest =
+            screen(&rig, (80, 24)).lines().find(|line| line.contains('▸')).map(str::to_owned);
+        assert!(newest.is_some_and(|line| line.contains(" · ")), "{digit}");
         rig.key('u');
         assert!(matches!(rig.last_events(), [Event::Struck { .. }]));
     }

@@ -137,3 +137,18 @@ fn space_on_the_log_is_space() {
     rig.key('7').press(Pressed::PageUp);
     assert!(matches!(rig.last_events(), [Event::Struck { .. }]));
 }
+
+#[test]
+fn an_override_stands_in_the_log_with_its_reason() {
+    let mut rig = three_faces();
+    // the first face flashes: to begin its second coat meets a hold
+    while rig.scene().chosen != Some(0) {
+        rig.press(Pressed::Up);
+    }
+    rig.press(Pressed::Enter);
+    assert!(matches!(rig.scene().asking, Some(Asking::Holds { .. })));
+    rig.key('2').key('7');
+    let shown = screen(&rig, (100, 30));
+    assert!(shown.contains("gone past") && shown.contains("tried on a test panel"), "{shown}");
+    compare(&rig, "log_06_override");
+}

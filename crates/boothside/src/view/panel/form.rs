@@ -45,7 +45,10 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {
     let fields = form.fields.iter().enumerate().skip(from).take(rows);
     for (y, (number, field)) in (top..).zip(fields) {
         let mut row = pen.part(0, y, width, 1);
-        draw_field(page, &mut row, field, (label, number == form.focus));
+        let focused = number == form.focus;
+        // what stays when empty is read before anything is typed
+        let hint = focused || form.kind == FormKind::Gun;
+        draw_field(page, &mut row, field, (label, focused, hint));
     }
 }
 
@@ -53,7 +56,7 @@ fn draw_field(
     page: &Page<'_, '_>,
     pen: &mut Pen<'_>,
     field: &Field,
-    (label, focused): (u16, bool),
+    (label, focused, hint): (u16, bool, bool),
 ) {
     let theme = page.theme;
     let style = if focused { theme.strong() } else { theme.plain() };
@@ -76,7 +79,7 @@ fn draw_field(
         Some(error) => {
             pen.put(x, 0, &format!("× {error}"), theme.hold());
         }
-        None if focused => {
+        None if hint && (focused || field.text.is_empty()) => {
             pen.put(x, 0, &field.hint, theme.quiet());
         }
         None => {}
