@@ -149,6 +149,9 @@ fn an_override_stands_in_the_log_with_its_reason() {
     assert!(matches!(rig.scene().asking, Some(Asking::Holds { .. })));
     rig.key('2').key('7');
     let shown = screen(&rig, (100, 30));
-    assert!(shown.contains("gone past") && shown.contains("tried on a test panel"), "{shown}");
+    assert!(
+        shown.contains("! past 2 holds") && shown.contains("because: tried on a test panel"),
+        "{shown}"
+    );
     compare(&rig, "log_06_override");
 }

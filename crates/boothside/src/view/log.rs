@@ -146,6 +146,6 @@ fn draw_row(
         if struck || !row.entry.breaks.is_empty() { theme.caution() } else { theme.quiet() };
     pen.put_right(end, 0, &flag, flag_style);
     let gap = if flag.is_empty() { 0 } else { columns(&flag) + 2 };
-    let told = page.words.events(&row.entry.events);
+    let told = page.words.entry_told(row.entry);
     pen.put_within(x, 0, end.saturating_sub(x + gap), &told, style);
 }

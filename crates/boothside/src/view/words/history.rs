@@ -1,11 +1,12 @@
 //! The log's entries, as its screen shows them.
 
 use boothside_core::board::{LogRow, Stands, retime_limits};
-use boothside_core::session::entry::By;
-use boothside_core::session::event::Event;
+use boothside_core::session::entry::{By, Entry};
+use boothside_core::session::event::{Event, Reason};
 use boothside_core::work::film_fault::film_fault;
 
 use super::Words;
+use super::event::reason_words;
 use super::fault::about;
 
 /// A line about an entry, and how much it matters.
@@ -39,6 +40,13 @@ pub const fn by(by: By) -> &'static str {
     }
 }
 
+fn overrides(entry: &Entry) -> impl Iterator<Item = (&str, Reason)> {
+    entry.events.iter().filter_map(|event| match event {
+        Event::HoldOverridden { hold, reason } => Some((hold.as_str(), *reason)),
+        _ => None,
+    })
+}
+
 impl Words<'_> {
     /// What stands at the end of an entry's row: 'struck by 26', 'told 10:45', 'breaks 2 rules'.
     #[must_use]
@@ -46,19 +54,30 @@ impl Words<'_> {
         if let Stands::Struck { by } = row.stands {
             return format!("× struck by {by}");
         }
-        match row.entry.breaks.len() {
-            0 if row.when != row.entry.t_ms => format!("told {}", self.clock(row.entry.t_ms)),
-            0 => String::new(),
-            1 => "! breaks a rule".into(),
-            many => format!("! breaks {many} rules"),
+        let (broken, past) = (row.entry.breaks.len(), overrides(row.entry).count());
+        match (past, broken) {
+            (0, 0) if row.when != row.entry.t_ms => format!("told {}", self.clock(row.entry.t_ms)),
+            (0, 0) => String::new(),
+            (0, 1) => "! breaks a rule".into(),
+            (0, many) => format!("! breaks {many} rules"),
+            (1, _) => "! past a hold".into(),
+            (many, _) => format!("! past {many} holds"),
         }
+    }
+
+    /// What an entry told; the holds that it went past are told apart from it, where there is more.
+    #[must_use]
+    pub fn entry_told(&self, entry: &Entry) -> String {
+        let told = |event: &&Event| !matches!(event, Event::HoldOverridden { .. });
+        let told: Vec<Event> = entry.events.iter().filter(told).cloned().collect();
+        if told.is_empty() { self.events(&entry.events) } else { self.events(&told) }
     }
 
     /// Everything about an entry: what it told, when, by whom, what it breaks, what struck it.
     #[must_use]
     pub fn entry_lines(&self, row: &LogRow<'_>) -> Vec<EntryLine> {
         let line = |kind, text: String| EntryLine { text, kind };
-        let told = format!("{} · {}", row.entry.n, self.events(&row.entry.events));
+        let told = format!("{} · {}", row.entry.n, self.entry_told(row.entry));
         let mut lines = vec![line(LineKind::Told, told)];
         if let Stands::Struck { by } = row.stands {
             let at = self.session.entry(by).map(|strike| self.clock(strike.t_ms));
@@ -66,6 +85,11 @@ impl Words<'_> {
             lines.push(line(LineKind::Struck, format!("× struck by entry {by}{at}")));
         }
         lines.push(line(LineKind::Plain, self.entry_times(row)));
+        lines.extend(overrides(row.entry).map(|(hold, reason)| {
+            let hold = self.broken(hold);
+            let text = format!("! went past: {hold} · because: {}", reason_words(reason));
+            line(LineKind::Broken, text)
+        }));
         let broken = row.entry.breaks.iter();
         lines.extend(
             broken.map(|rule| line(LineKind::Broken, format!("! breaks: {}", self.broken(rule)))),
