@@ -36,7 +36,12 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let theme = page.theme;
     pen.rule(0, theme.quiet());
     if page.scene.form.is_some() {
-        pen.put(1, 1, "typing · Enter keeps · Esc leaves", theme.strong());
+        let after = pen.put(1, 1, "typing · Enter keeps · Esc leaves", theme.strong());
+        // SPACE types here: what is due is answered by the key that is never typed
+        if page.hero.due && page.scene.board.next.is_action() {
+            let next = page.words.next(&page.scene.board.next);
+            pen.put(after, 1, &format!(" · PageDown: {next}"), theme.strong());
+        }
         return;
     }
     let next = page.words.next(&page.scene.board.next);

@@ -10,7 +10,7 @@ use super::bench::Bench;
 use super::log_shots;
 use crate::forms;
 use crate::update::picker::Picker;
-use crate::update::scene::{Asking, Intention, Notice, Rehearsal, Saved, Screen};
+use crate::update::scene::{Asking, EntryDo, Intention, Notice, Rehearsal, Saved, Screen};
 
 /// A session and what is on the screen beside it.
 #[derive(Clone)]
@@ -249,6 +249,7 @@ pub(super) fn over_a_due_clock() -> Vec<Shot> {
         Asking::TakeBackOld { n: old.n, events, when },
         Asking::PauseWhy,
         Asking::Pot,
+        Asking::Entry { n: 3, choices: vec![EntryDo::TrueTime, EntryDo::Note] },
     ];
     let forms = [
         forms::reading(&bench.session),
@@ -256,6 +257,8 @@ pub(super) fn over_a_due_clock() -> Vec<Shot> {
         forms::top_up("A"),
         forms::true_time(),
         forms::note(),
+        forms::gun(&bench.session),
+        forms::time_of(3),
     ];
     let asked = asked.map(|asking| Shot { asking: Some(asking), ..shot.clone() });
     let forms = forms.map(|form| Shot { form: Some(form), ..shot.clone() });
