@@ -6,8 +6,10 @@ use boothside_core::session::event::{Event, Reason};
 use boothside_core::session::gun::{GunResult, GunSetting};
 use boothside_core::session::time::Moment;
 use boothside_core::session::{Limits, Refusal, group};
+use proptest::prelude::*;
 
 use crate::bench::{Bench, min};
+use crate::walk::walks;
 
 fn first_face(bench: &Bench) -> String {
     bench.session.plan().faces()[0].id.clone()
@@ -165,4 +167,38 @@ fn the_new_events_are_lines_that_say_only_what_they_know() {
     }
     let unknown = r#"{"gun_set":{"nozzle_in":0.05}}"#;
     assert!(serde_json::from_str::<Event>(unknown).is_err());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(300) })]
+
+    /// What the log shows as struck, restored and re-timed is what the fold leaves out and counts.
+    #[test]
+    fn the_log_shows_what_the_fold_counts(walk in walks(60)) {
+        let mut bench = walk.start();
+        for act in &walk.acts {
+            bench.act(act);
+        }
+        let session = &bench.session;
+        let mut shown: Vec<(Moment, u64)> = Vec::new();
+        for row in log_rows(session) {
+            let struck = row.stands != Stands::InForce;
+            prop_assert_eq!(struck, session.is_struck(row.entry.n));
+            prop_assert!(!(struck && row.can_strike));
+            if row.can_strike {
+                let strike = Command::Strike { n: row.entry.n };
+                prop_assert!(bench.clone().try_tell(&strike, None).is_ok());
+            }
+            if row.can_retime {
+                prop_assert!(retime_limits(session, row.entry.n, bench.now).is_some());
+            }
+            if !struck {
+                shown.push((row.when, row.entry.n));
+            }
+        }
+        shown.sort_unstable();
+        let counted: Vec<(Moment, u64)> =
+            session.in_force().iter().map(|(when, entry)| (*when, entry.n)).collect();
+        prop_assert_eq!(shown, counted);
+    }
 }

@@ -29,7 +29,7 @@ use theme::Theme;
 /// Draws a session. At any size: below 80×24 it says so, and still tells what is due.
 pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
     let area = frame.area();
-    let page = Page::new(scene, *theme);
+    let page = Page::new(scene, *theme, area.height);
     let mut pen = Pen::new(frame.buffer_mut(), area);
     let busy = scene.asking.is_some() || scene.form.is_some() || scene.leaving;
     if small::is_small(area.width, area.height) {

@@ -10,9 +10,15 @@ use crate::view::text::{clean, columns, tail};
 /// Widest that a typed text is shown beside its error or hint.
 const MOST_TEXT: u16 = 24;
 
+/// So many fields leave room for the clocks on a small screen; the others come as the focus moves.
+const MOST_FIELDS: usize = 6;
+/// From so many rows on every field has its own.
+const ROOMY: u16 = 30;
+
 /// Rows of title and fields.
 pub(super) fn height(page: &Page<'_, '_>, form: &Form) -> usize {
-    form.fields.len() + titles(page, form).len()
+    let most = if page.rows < ROOMY { MOST_FIELDS } else { form.fields.len() };
+    form.fields.len().min(most) + titles(page, form).len()
 }
 
 /// The title; for an entry's true time also what it told, and when that can have been.
@@ -43,6 +49,11 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {
     let label = form.fields.iter().map(|field| columns(&clean(&field.label))).max().unwrap_or(0);
     let label = label.min(width / 3);
     let fields = form.fields.iter().enumerate().skip(from).take(rows);
+    let below = form.fields.len().saturating_sub(from + rows);
+    if below > 0 || from > 0 {
+        let more = format!("↑ {from} more · ↓ {below} more");
+        pen.put_right(width.saturating_sub(1), 0, &more, page.theme.quiet());
+    }
     for (y, (number, field)) in (top..).zip(fields) {
         let mut row = pen.part(0, y, width, 1);
         let focused = number == form.focus;
