@@ -10,3 +10,4 @@ mod play;
 mod pty;
 mod real;
 mod rig;
+mod saved;

@@ -161,6 +161,17 @@ impl Session {
         self.entries.last().map_or(0, |last| last.n + 1)
     }
 
+    /// The letter that the next pot gets. Struck pots are counted: a letter that was written on a
+    /// pot is not given again.
+    #[must_use]
+    pub fn next_letter(&self) -> String {
+        let mixed = self.entries.iter().flat_map(|entry| &entry.events);
+        let count = mixed.filter(|event| matches!(event, Event::PotMixed { .. })).count();
+        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
+        let round = count / 26;
+        if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }
+    }
+
     /// The entries in force with their true times, in the order of the fold.
     #[must_use]
     pub fn in_force(&self) -> Vec<(Moment, &Entry)> {

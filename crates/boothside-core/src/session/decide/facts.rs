@@ -40,7 +40,7 @@ impl Deciding<'_> {
     fn pot_fact(&self, command: &Command) -> Result<Option<Event>, Refusal> {
         Ok(Some(match command {
             Command::MixPot { layer, amount_ml, lots } => Event::PotMixed {
-                pot: self.next_letter(),
+                pot: self.session.next_letter(),
                 layer: self.layer(*layer)?,
                 amount_ml: amount(*amount_ml)?,
                 lots: lots.clone(),
@@ -111,16 +111,6 @@ impl Deciding<'_> {
 
     fn entry(&self, n: u64) -> Result<u64, Refusal> {
         self.session.entry(n).map(|_| n).ok_or_else(|| not_there("entry", &n.to_string()))
-    }
-
-    fn next_letter(&self) -> String {
-        // struck pots counted: a letter that was written on a pot is not given again
-        let entries = self.session.entries().iter();
-        let mixed = entries.flat_map(|entry| &entry.events);
-        let count = mixed.filter(|event| matches!(event, Event::PotMixed { .. })).count();
-        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
-        let round = count / 26;
-        if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }
     }
 
     pub(super) fn face(&self, id: &str) -> Result<(usize, String), Refusal> {

@@ -5,20 +5,26 @@ use ratatui::style::{Modifier, Style};
 use crate::forms::{Field, Form, FormKind};
 use crate::view::page::Page;
 use crate::view::pen::Pen;
-use crate::view::text::{clean, columns, tail};
+use crate::view::text::{clean, columns, tail, wrap};
 
 /// Widest that a typed text is shown beside its error or hint.
 const MOST_TEXT: u16 = 24;
 
+/// Rows under the field that does not parse: what was given and what is accepted, whole.
+const ERROR_ROWS: u16 = 2;
 /// So many fields leave room for the clocks on a small screen; the others come as the focus moves.
 const MOST_FIELDS: usize = 6;
 /// From so many rows on every field has its own.
 const ROOMY: u16 = 30;
 
-/// Rows of title and fields.
+/// Rows of title, fields and what is wrong with one of them.
 pub(super) fn height(page: &Page<'_, '_>, form: &Form) -> usize {
     let most = if page.rows < ROOMY { MOST_FIELDS } else { form.fields.len() };
-    form.fields.len().min(most) + titles(page, form).len()
+    form.fields.len().min(most) + titles(page, form).len() + usize::from(error_rows(form))
+}
+
+fn error_rows(form: &Form) -> u16 {
+    if form.fields.iter().any(|field| field.error.is_some()) { ERROR_ROWS } else { 0 }
 }
 
 /// The title; for an entry's true time also what it told, and when that can have been.
@@ -44,7 +50,7 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {
         pen.put(1, y, title, style);
     }
     let top = u16::try_from(titles.len()).unwrap_or(u16::MAX);
-    let rows = usize::from(height.saturating_sub(top));
+    let rows = usize::from(height.saturating_sub(top + error_rows(form)));
     let from = form.focus.saturating_sub(rows.saturating_sub(1));
     let label = form.fields.iter().map(|field| columns(&clean(&field.label))).max().unwrap_or(0);
     let label = label.min(width / 3);
@@ -54,12 +60,21 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {
         let more = format!("↑ {from} more · ↓ {below} more");
         pen.put_right(width.saturating_sub(1), 0, &more, page.theme.quiet());
     }
-    for (y, (number, field)) in (top..).zip(fields) {
+    let mut y = top;
+    for (number, field) in fields {
         let mut row = pen.part(0, y, width, 1);
         let focused = number == form.focus;
         // what stays when empty is read before anything is typed
-        let hint = focused || form.kind == FormKind::Gun;
+        let hint = focused || form.kind == FormKind::Gun && field.text.is_empty();
         draw_field(page, &mut row, field, (label, focused, hint));
+        y += 1;
+        if let Some(error) = &field.error {
+            let lines = wrap(&format!("× {}", clean(error)), width.saturating_sub(6));
+            for line in lines.iter().take(usize::from(ERROR_ROWS)) {
+                pen.put(5, y, line, page.theme.hold());
+                y += 1;
+            }
+        }
     }
 }
 
@@ -76,7 +91,7 @@ fn draw_field(
     }
     pen.put_within(3, 0, label, &field.label, style);
     let x = 3 + label + 2;
-    let beside = field.error.is_some() || !field.hint.is_empty();
+    let beside = !field.hint.is_empty();
     let room = pen.width().saturating_sub(x + 2);
     let room = if beside { room.min(MOST_TEXT) } else { room };
     let text = tail(&clean(&field.text), room.saturating_sub(1));
@@ -86,13 +101,7 @@ fn draw_field(
         pen.put_within(after, 0, 1, " ", Style::new().add_modifier(Modifier::REVERSED));
     }
     let x = (x + 10).max(after + 2);
-    match &field.error {
-        Some(error) => {
-            pen.put(x, 0, &format!("× {error}"), theme.hold());
-        }
-        None if hint && (focused || field.text.is_empty()) => {
-            pen.put(x, 0, &field.hint, theme.quiet());
-        }
-        None => {}
+    if hint && field.error.is_none() {
+        pen.put(x, 0, &field.hint, theme.quiet());
     }
 }
