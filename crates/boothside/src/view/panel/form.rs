@@ -56,10 +56,9 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {
     let label = label.min(width / 3);
     let fields = form.fields.iter().enumerate().skip(from).take(rows);
     let below = form.fields.len().saturating_sub(from + rows);
-    if below > 0 || from > 0 {
-        let more = format!("↑ {from} more · ↓ {below} more");
-        pen.put_right(width.saturating_sub(1), 0, &more, page.theme.quiet());
-    }
+    let more = [("↑", from), ("↓", below)].into_iter().filter(|(_, count)| *count > 0);
+    let more: Vec<String> = more.map(|(way, count)| format!("{way} {count} more")).collect();
+    pen.put_right(width.saturating_sub(1), 0, &more.join(" · "), page.theme.quiet());
     let mut y = top;
     for (number, field) in fields {
         let mut row = pen.part(0, y, width, 1);
