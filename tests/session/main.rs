@@ -9,7 +9,9 @@
 )]
 
 mod bench;
+mod history;
 mod jobs;
+mod pace;
 mod play;
 mod properties;
 mod purity;

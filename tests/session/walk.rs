@@ -3,6 +3,7 @@
 use boothside_core::board::Next;
 use boothside_core::session::command::Command;
 use boothside_core::session::event::{Reading, Reason};
+use boothside_core::session::gun::GunSetting;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, figures, limits_of_entry};
 use proptest::prelude::*;
@@ -106,7 +107,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 23;
+pub(crate) const FACTS: u8 = 28;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -135,6 +136,11 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         19 => Command::ExtraCoat { face: face() },
         20 => Command::TouchedUp { face: face() },
         21 => Command::SkipReading,
+        22 => Command::SeeFault { face: face(), fault: "fisheye".into() },
+        23 => Command::StillSpraying { face: face() },
+        24 => Command::SetGun(GunSetting { nozzle_mm: Some(1.3), ..GunSetting::default() }),
+        25 => Command::Pause { why: "called away".into() },
+        26 => Command::Resume,
         _ => Command::Note { text: "a note".into() },
     })
 }

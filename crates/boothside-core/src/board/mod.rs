@@ -3,6 +3,7 @@
 
 mod air;
 mod hero;
+mod history;
 mod news;
 mod next;
 mod seen;
@@ -10,11 +11,13 @@ mod stage;
 
 pub use air::{AirNow, OutOfLimits, air_now};
 pub use hero::{Hero, Waited};
+pub use history::{LogRow, Stands, log_rows, retime_limits};
 pub use news::{News, news};
 pub use next::Next;
 pub use stage::Stage;
 
 use crate::session::Session;
+use crate::session::pace::{Forgotten, forgotten};
 use crate::session::standing::{FaceStanding, PotNow, PotStanding, Standing, StepStanding};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
@@ -64,6 +67,8 @@ pub struct Board {
     pub next: Next,
     /// The clock that matters most.
     pub hero: Option<Hero>,
+    /// The face that may have been forgotten on the gun.
+    pub forgotten: Option<Forgotten>,
     /// When anything but `now` will be otherwise by time alone.
     pub next_change: Option<Moment>,
 }
@@ -79,6 +84,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let air = air_now(session, &watch);
     let pots = pot_rows(session, &standing);
     let state = session.state();
+    let forgotten = forgotten(state, session.plan(), &watch);
     let faces = standing
         .faces
         .into_iter()
@@ -94,6 +100,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
         air,
         next,
         hero,
+        forgotten,
         next_change: watch.next_change(),
     }
 }

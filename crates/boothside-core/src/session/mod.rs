@@ -8,8 +8,10 @@ pub mod entry;
 pub mod event;
 mod figures;
 mod fold;
+pub mod gun;
 mod limits;
 mod order;
+pub mod pace;
 mod plan;
 mod refusal;
 pub mod standing;
@@ -28,7 +30,9 @@ pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
 pub use refusal::Refusal;
-pub use state::{CoatOn, Done, FaceHistory, Overridden, Pot, Prepared, Preparing, State, Taken};
+pub use state::{
+    CoatOn, Done, FaceHistory, FaultSeen, Overridden, Pause, Pot, Prepared, Preparing, State, Taken,
+};
 pub use strike::group;
 
 /// Why a list of entries is not a session.
@@ -155,6 +159,17 @@ impl Session {
     #[must_use]
     pub fn next_n(&self) -> u64 {
         self.entries.last().map_or(0, |last| last.n + 1)
+    }
+
+    /// The letter that the next pot gets. Struck pots are counted: a letter that was written on a
+    /// pot is not given again.
+    #[must_use]
+    pub fn next_letter(&self) -> String {
+        let mixed = self.entries.iter().flat_map(|entry| &entry.events);
+        let count = mixed.filter(|event| matches!(event, Event::PotMixed { .. })).count();
+        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
+        let round = count / 26;
+        if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }
     }
 
     /// The entries in force with their true times, in the order of the fold.

@@ -3,9 +3,11 @@
 
 mod build;
 mod edit;
+mod gun;
 mod read;
 
-pub use build::{figure, note, pot, reading, top_up, true_time};
+pub use build::{figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on};
+pub use gun::gun;
 pub use read::{Filled, Wall, read};
 
 /// Which form.
@@ -23,6 +25,14 @@ pub enum FormKind {
     Note,
     /// A figure to mend.
     Figure,
+    /// How the gun is set.
+    Gun,
+    /// When a face was on that stayed on the gun.
+    WasOn,
+    /// The true time of the entry with this number.
+    TimeOf(u64),
+    /// A note about the entry with this number.
+    NoteAbout(u64),
 }
 
 /// Which field of a form.
@@ -52,6 +62,18 @@ pub enum FieldName {
     Value,
     /// Why.
     Why,
+    /// The gun's nozzle.
+    Nozzle,
+    /// Pressure at the gun's inlet.
+    Inlet,
+    /// Fan control.
+    FanTurns,
+    /// Fluid control.
+    FluidTurns,
+    /// Air cap.
+    Cap,
+    /// How it sprays.
+    Result,
 }
 
 /// One field.

@@ -1,6 +1,7 @@
 //! What was typed, as quantities and times; or, beside its field, why not.
 
 use boothside_core::session::event::{Lot, Reading};
+use boothside_core::session::gun::GunSetting;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Figure, Session, figures};
 use boothside_core::units::parse::{
@@ -39,6 +40,14 @@ pub enum Filled {
     TrueTime,
     /// A note, empty where nothing was typed.
     Note(String),
+    /// How the gun is set.
+    Gun(GunSetting),
+    /// A face was on, or nothing typed.
+    WasOn,
+    /// The true time of an entry, or nothing typed.
+    TimeOf(u64),
+    /// A note about an entry, empty where nothing was typed.
+    NoteAbout(u64, String),
     /// A figure mended.
     Figure {
         /// Its name.
@@ -71,7 +80,7 @@ pub fn read(
     }
 }
 
-type Failed = (usize, String);
+pub(super) type Failed = (usize, String);
 
 fn read_all(
     form: &Form,
@@ -88,14 +97,18 @@ fn read_all(
         FormKind::TrueTime => Filled::TrueTime,
         FormKind::Note => Filled::Note(fields.text(FieldName::Text)),
         FormKind::Figure => fields.figure(session)?,
+        FormKind::Gun => Filled::Gun(fields.gun()?),
+        FormKind::WasOn => Filled::WasOn,
+        FormKind::TimeOf(n) => Filled::TimeOf(n),
+        FormKind::NoteAbout(n) => Filled::NoteAbout(n, fields.text(FieldName::Text)),
     };
     let when = fields.parsed(FieldName::When, |text| parse_when(text, now, wall))?;
     Ok((filled, when))
 }
 
-struct Fields<'a> {
+pub(super) struct Fields<'a> {
     form: &'a Form,
-    units: ShopUnits,
+    pub(super) units: ShopUnits,
 }
 
 impl Fields<'_> {
@@ -103,12 +116,12 @@ impl Fields<'_> {
         self.form.fields.iter().enumerate().find(|(_, field)| field.name == name)
     }
 
-    fn text(&self, name: FieldName) -> String {
+    pub(super) fn text(&self, name: FieldName) -> String {
         self.find(name).map_or_else(String::new, |(_, field)| field.text.trim().to_owned())
     }
 
     /// The field's value; nothing where nothing was typed.
-    fn parsed<T>(
+    pub(super) fn parsed<T>(
         &self,
         name: FieldName,
         parse: impl Fn(&str) -> Result<T, String>,
@@ -216,7 +229,7 @@ fn figure_value(field: &str, text: &str) -> Result<f64, String> {
     plain_number
 }
 
-fn plain(error: &UnitError) -> String {
+pub(super) fn plain(error: &UnitError) -> String {
     error.to_string()
 }
 
@@ -227,7 +240,8 @@ fn parse_when(text: &str, now: Moment, wall: &dyn Wall) -> Result<Moment, String
     if text.eq_ignore_ascii_case("now") {
         return Ok(now);
     }
-    if let Ok(time) = NaiveTime::parse_from_str(text, "%H:%M") {
+    let time = NaiveTime::parse_from_str(text, "%H:%M");
+    if let Ok(time) = time.or_else(|_| NaiveTime::parse_from_str(text, "%H:%M:%S")) {
         return wall.last_at(time).ok_or_else(|| format!("{text} was not today: {WHEN}"));
     }
     let span = text.strip_suffix("ago").unwrap_or(text).trim();
@@ -260,6 +274,7 @@ mod tests {
         assert_eq!(when("10 min"), Ok(3_000_000));
         assert_eq!(when("12h ago"), Ok(3_600_000 - 43_200_000));
         assert_eq!(when("10:20"), Ok(77));
+        assert_eq!(when("10:20:00"), Ok(77));
         for wrong in ["10", "yesterday", "25:00", "-5min", "10:2x"] {
             assert!(when(wrong).is_err_and(|error| error.contains("10:20")), "{wrong}");
         }

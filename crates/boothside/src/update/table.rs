@@ -27,6 +27,10 @@ pub enum Do {
     OtherFacts,
     /// Pause or go on.
     Pause,
+    /// A fault was seen.
+    Fault,
+    /// How the gun is set.
+    Gun,
     /// A note.
     Note,
     /// Take back.
@@ -41,6 +45,8 @@ pub enum Do {
     Silence,
     /// The clocks screen.
     Clocks,
+    /// The log screen.
+    Log,
     /// All keys.
     Keys,
     /// Leave.
@@ -161,11 +167,20 @@ pub const TABLE: &[KeyRow] = &[
         "other facts",
         "other facts of the chosen face: skipped, wiped off, extra coat, touched up, wiped, …",
     ),
+    row(
+        Do::Fault,
+        Key::Char('x'),
+        "x",
+        "fault",
+        "a fault was seen: which face, which fault; what it can come from",
+    ),
+    row(Do::Gun, Key::Char('g'), "g", "gun", "how the gun is set, and how it sprays"),
     row(Do::Pause, Key::Char('p'), "p", "pause", "work is interrupted, or goes on; clocks run on"),
     row(Do::Note, Key::Char('n'), "n", "note", "a note for the record"),
     row(Do::Figure, Key::Char('v'), "v", "mend figure", "mends a mistyped figure of the sheets"),
     row(Do::Silence, Key::Char('s'), "s", "silence", "no bell for what is due now"),
     row(Do::Clocks, Key::Char('1'), "1", "clocks", "shows the clocks"),
+    row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),
     row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),
     repeating(row(
         Do::Leave,

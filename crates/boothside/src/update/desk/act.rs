@@ -15,6 +15,9 @@ const OLD_KEY: Span = Span::from_minutes(10);
 
 impl Desk {
     pub(super) fn act(&mut self, does: Do, pressed_ms: i64, now: &Now<'_>) -> Vec<Effect> {
+        if let Some(effects) = self.act_in_log(does, now) {
+            return effects;
+        }
         match does {
             Do::Next => self.do_next(pressed_ms, now),
             Do::Act => self.act_on_chosen(now),
@@ -28,6 +31,8 @@ impl Desk {
             Do::Mix => self.ask(Asking::Pot),
             Do::OtherFacts => self.other_facts(now),
             Do::Pause => self.pause(now),
+            Do::Fault => self.open_faults(),
+            Do::Gun => self.open_form(FormKind::Gun, now),
             Do::Note => self.open_form(FormKind::Note, now),
             Do::TakeBack => self.take_back(now),
             Do::Earlier => self.tell(&Command::Earlier { by: Span::from_minutes(1) }, None, now),
@@ -35,6 +40,7 @@ impl Desk {
             Do::Figure => self.open_form(FormKind::Figure, now),
             Do::Silence => self.say("silent until something else comes due", now),
             Do::Clocks => self.show(Screen::Clocks),
+            Do::Log => self.show_log(),
             Do::Keys => {
                 let screen =
                     if self.screen == Screen::Keys { Screen::Clocks } else { Screen::Keys };
