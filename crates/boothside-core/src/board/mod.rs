@@ -8,7 +8,7 @@ mod next;
 mod seen;
 mod stage;
 
-pub use air::{AirNow, OutOfLimits, air_now};
+pub use air::{AirLimit, AirNow, MarginRule, MarginTrend, OutOfLimits, air_now};
 pub use hero::{Hero, Waited};
 pub use news::{News, news};
 pub use next::Next;

@@ -27,7 +27,9 @@ pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
 pub use refusal::Refusal;
-pub use state::{CoatOn, Done, FaceHistory, Overridden, Pot, Prepared, Preparing, State, Taken};
+pub use state::{
+    CoatOn, Done, FaceHistory, Masks, Overridden, Pot, Prepared, Preparing, ReadBy, State, Taken,
+};
 pub use strike::group;
 
 /// Why a list of entries is not a session.
