@@ -3,4 +3,8 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
 mod desk;
+mod docs;
+mod play;
+mod pty;
+mod real;
 mod rig;

@@ -1,4 +1,53 @@
-//! Board to picture.
+//! Board to picture. Nothing here reads a clock or changes anything: a scene goes in, cells come out.
 
+mod big;
+mod clocks;
+mod foot;
+mod glance;
+mod keys;
+mod page;
+mod panel;
+mod pen;
+mod small;
+mod start;
+#[cfg(test)]
+mod tests;
+pub mod text;
 pub mod theme;
 pub mod widgets;
+pub mod words;
+
+use ratatui::Frame;
+
+use crate::update::scene::{Scene, Screen, StartScene};
+use page::Page;
+use pen::Pen;
+use theme::Theme;
+
+/// Draws a session. At any size: below 80×24 it says so, and still tells what is due.
+pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
+    let area = frame.area();
+    let page = Page::new(scene, *theme);
+    let mut pen = Pen::new(frame.buffer_mut(), area);
+    let busy = scene.asking.is_some() || scene.form.is_some() || scene.leaving;
+    if small::is_small(area.width, area.height) {
+        small::draw(&page, &mut pen);
+    } else if scene.glance && !busy {
+        glance::draw(&page, &mut pen);
+    } else if scene.screen == Screen::Keys && !busy {
+        keys::draw(&page, &mut pen);
+    } else {
+        clocks::draw(&page, &mut pen);
+    }
+}
+
+/// Draws the start screen, likewise at any size.
+pub fn draw_start(frame: &mut Frame<'_>, scene: &StartScene<'_>, theme: &Theme) {
+    let area = frame.area();
+    let mut pen = Pen::new(frame.buffer_mut(), area);
+    if small::is_small(area.width, area.height) {
+        small::draw_start(&mut pen, *theme);
+    } else {
+        start::draw(scene, *theme, &mut pen);
+    }
+}

@@ -1,0 +1,60 @@
+//! The air by the last reading, and what lies outside the sheet.
+
+use boothside_core::board::OutOfLimits;
+use ratatui::style::Style;
+
+use crate::view::page::Page;
+use crate::view::pen::Pen;
+use crate::view::words::time::spoken;
+
+pub(super) fn height(page: &Page<'_, '_>) -> u16 {
+    u16::try_from(lines(page).len()).unwrap_or(u16::MAX)
+}
+
+pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
+    for (y, (text, style)) in (0..pen.height()).zip(lines(page)) {
+        if y == 0 {
+            pen.put(4, y, "Air", page.theme.strong());
+        }
+        let x = if y == 0 { 11 } else { 4 };
+        pen.put(x, y, &text, style);
+    }
+}
+
+fn lines(page: &Page<'_, '_>) -> Vec<(String, Style)> {
+    let mut lines = vec![first(page)];
+    let outside = page.scene.board.air.out_of_limits.iter();
+    lines.extend(outside.map(|outside| {
+        let text = page.words.out_of_limits(outside);
+        // water on the part is the loudest of all
+        let wet = matches!(outside, OutOfLimits::NearDewPoint { margin_k, .. } if *margin_k < 0.0);
+        let style = if wet { page.theme.due() } else { page.theme.hold() };
+        (format!("× {text}"), style)
+    }));
+    lines
+}
+
+fn first(page: &Page<'_, '_>) -> (String, Style) {
+    let (air, words) = (&page.scene.board.air, &page.words);
+    let (Some(reading), Some(taken)) = (air.reading, air.taken) else {
+        return ("not known: no reading yet · a takes one".into(), page.theme.caution());
+    };
+    let figures = words.figures();
+    let over = air.margin_k.filter(|margin| *margin >= 0.0);
+    let over = over.map(|margin| format!("{} over dew point", figures.difference(margin)));
+    let surface = match reading.surface_c {
+        Some(c) => format!("surface {}", figures.temperature(c)),
+        None => "surface not read".into(),
+    };
+    let of = match (&over, air.margin_of_surface) {
+        (Some(over), true) => format!("{surface}, {over}"),
+        (Some(over), false) => format!("{surface}; air {over}"),
+        (None, _) => surface,
+    };
+    let age = spoken(words.now().since(taken));
+    if air.stale {
+        (format!("{of} · ! reading {age} old: a takes the next"), page.theme.caution())
+    } else {
+        (format!("{of} · reading {age} old"), page.theme.plain())
+    }
+}

@@ -1,0 +1,108 @@
+//! The steps of a stage, and the checks before spraying, one a line.
+
+use boothside_core::board::{Next, Stage, Waited};
+use boothside_core::session::standing::{StepNow, StepStanding};
+use ratatui::style::Style;
+
+use crate::view::page::Page;
+use crate::view::pen::Pen;
+use crate::view::words::state::{step_shape, step_word};
+
+/// One line of the list.
+struct Line {
+    is_next: bool,
+    shape: &'static str,
+    word: &'static str,
+    style: Style,
+    what: String,
+    right: String,
+}
+
+fn lines(page: &Page<'_, '_>) -> Vec<Line> {
+    match page.scene.board.stage {
+        Stage::Prep { .. } | Stage::Cure | Stage::Close | Stage::Closed => steps(page),
+        Stage::Gap { .. } => steps(page),
+        Stage::Ready { .. } | Stage::Mix { .. } => checks(page),
+        Stage::Coat { .. } | Stage::Flash { .. } => Vec::new(),
+    }
+}
+
+pub(super) fn height(page: &Page<'_, '_>) -> u16 {
+    u16::try_from(lines(page).len()).unwrap_or(u16::MAX)
+}
+
+pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
+    let theme = page.theme;
+    let lines = lines(page);
+    let room = usize::from(pen.height());
+    let next = lines.iter().position(|line| line.is_next).unwrap_or(0);
+    let from = next.saturating_sub(room / 2).min(lines.len().saturating_sub(room));
+    for (y, line) in (0..pen.height()).zip(&lines[from..]) {
+        let loud = if line.is_next { theme.strong() } else { theme.plain() };
+        if line.is_next {
+            pen.put(0, y, "▸", theme.chosen());
+        }
+        pen.put(2, y, line.shape, line.style);
+        pen.put(4, y, line.word, line.style);
+        let end = pen.width().saturating_sub(2);
+        let right = crate::view::text::columns(&line.right);
+        let room = end.saturating_sub(15 + right + u16::from(right > 0) * 2);
+        pen.put_within(15, y, room, &line.what, loud);
+        pen.put_right(end, y, &line.right, theme.plain());
+    }
+}
+
+fn steps(page: &Page<'_, '_>) -> Vec<Line> {
+    page.scene.board.steps.iter().map(|step| step_line(page, step)).collect()
+}
+
+fn step_line(page: &Page<'_, '_>, step: &StepStanding) -> Line {
+    let theme = page.theme;
+    let is_next = match &page.scene.board.next {
+        Next::Step { step: next, .. } => *next == step.id,
+        Next::Wait { what: Waited::AfterStep { step: next }, .. }
+        | Next::Wait { what: Waited::StageBeforeStep { step: next }, .. } => *next == step.id,
+        _ => false,
+    };
+    let style = match step.now {
+        StepNow::Done => theme.good(),
+        StepNow::ToDo | StepNow::NotYet => theme.plain(),
+        StepNow::Waiting => theme.strong(),
+    };
+    Line {
+        is_next,
+        shape: step_shape(step.now),
+        word: step_word(step.now),
+        style,
+        what: page.words.step(&step.id),
+        right: step_time(page, step),
+    }
+}
+
+fn step_time(page: &Page<'_, '_>, step: &StepStanding) -> String {
+    let words = &page.words;
+    match step.now {
+        StepNow::NotYet => {
+            step.not_before.map_or_else(String::new, |at| format!("from {}", words.clock(at)))
+        }
+        StepNow::ToDo if step.again => "again after the break".into(),
+        StepNow::ToDo => String::new(),
+        StepNow::Waiting => {
+            step.wait.map_or_else(String::new, |wait| format!("until {}", words.due(wait.at)))
+        }
+        StepNow::Done => step.done.map_or_else(String::new, |at| words.clock(at)),
+    }
+}
+
+fn checks(page: &Page<'_, '_>) -> Vec<Line> {
+    let checks = page.words.readiness().into_iter();
+    let line = checks.map(|check| Line {
+        is_next: check.is_next,
+        shape: check.now.shape(),
+        word: check.now.word(),
+        style: check.now.style(page.theme),
+        what: check.what,
+        right: String::new(),
+    });
+    line.collect()
+}

@@ -1,0 +1,105 @@
+//! What is left of a face's clock, and until when its window is open.
+
+use boothside_core::board::FaceRow;
+use boothside_core::session::clocks::DueAt;
+use boothside_core::session::standing::FaceNow;
+use boothside_core::session::time::Moment;
+
+use crate::view::words::Words;
+use crate::view::words::state::cure_from;
+use crate::view::words::time::passed;
+
+/// A countdown with its bar.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Countdown {
+    pub(super) text: String,
+    /// What is left, 0 to 1; nothing where no bar is drawn.
+    pub(super) share: Option<f64>,
+}
+
+/// What is left of `to` since `from`, 0 to 1.
+pub(super) fn share(from: Moment, to: Moment, now: Moment) -> f64 {
+    let all = to.since(from).seconds();
+    if all > 0.0 { (to.since(now).seconds() / all).clamp(0.0, 1.0) } else { 0.0 }
+}
+
+/// The countdown of a face. On the gun it counts up, and past its look as well.
+pub(super) fn countdown(words: &Words<'_>, row: &FaceRow) -> Countdown {
+    let at = &row.at;
+    let up = |from: Moment| passed(words.now().since(from));
+    match at.now {
+        FaceNow::Bare | FaceNow::Sand => Countdown::default(),
+        FaceNow::OnTheGun => Countdown { text: at.begun.map(up).unwrap_or_default(), share: None },
+        FaceNow::Look => {
+            let since = at.look.and_then(|look| look.moment());
+            let text = since.map(|since| format!("+{}", up(since))).unwrap_or_default();
+            Countdown { text, share: None }
+        }
+        FaceNow::Finished => match next_cure(words, row) {
+            Some((_, DueAt::At(until))) => running(words, at.finished, until),
+            _ => Countdown::default(),
+        },
+        FaceNow::Flashing | FaceNow::LayerDone => ends(words, at.finished, at.until),
+        FaceNow::Open | FaceNow::Closing | FaceNow::Wipe => ends(words, at.begun, at.until),
+    }
+}
+
+fn ends(words: &Words<'_>, from: Option<Moment>, until: Option<DueAt>) -> Countdown {
+    match until {
+        Some(DueAt::At(until)) => running(words, from, until),
+        Some(DueAt::Never(_)) => Countdown { text: "stopped".into(), share: None },
+        None => Countdown::default(),
+    }
+}
+
+fn running(words: &Words<'_>, from: Option<Moment>, until: Moment) -> Countdown {
+    let share = from.map(|from| share(from, until, words.now()));
+    Countdown { text: words.left_until(until), share }
+}
+
+/// The next stage of cure of a face that has its last coat.
+fn next_cure(
+    words: &Words<'_>,
+    row: &FaceRow,
+) -> Option<(boothside_core::material::sheet::CureStage, DueAt)> {
+    let open = row.at.cure.iter().map(|cure| (cure.stage, cure.due.at));
+    let open = open.filter(|(_, at)| at.moment().is_none_or(|at| at > words.now()));
+    open.min_by_key(|(stage, at)| (at.moment().unwrap_or(Moment::from_ms(i64::MAX)), *stage))
+}
+
+/// Until when the window is open, or what comes instead: 'open to 14:24', 'wipe to Wed 02:24'.
+pub(super) fn window(words: &Words<'_>, row: &FaceRow, narrow: bool) -> String {
+    let at = &row.at;
+    if let Some(turn) = at.turn {
+        return match turn.ready {
+            _ if turn.may_be_turned => "may be turned".into(),
+            Some(ready) => format!("turn {}", words.clock(ready)),
+            None => "turned later".into(),
+        };
+    }
+    let edge = |word: &str, due: Option<DueAt>| {
+        let Some(moment) = due.and_then(DueAt::moment) else {
+            return String::new();
+        };
+        let whole = format!("{word} to {}", words.clock(moment));
+        // a narrow table has no room for the word and the day; the state says the word
+        let short = format!("to {}", words.clock(moment));
+        if narrow && words.other_day(moment).is_some() { short } else { whole }
+    };
+    let due = |due: Option<boothside_core::session::clocks::Due>| due.map(|due| due.at);
+    match at.now {
+        FaceNow::Bare | FaceNow::OnTheGun => String::new(),
+        FaceNow::Flashing | FaceNow::Look | FaceNow::LayerDone => edge("open", due(at.open_until)),
+        FaceNow::Open | FaceNow::Closing => edge("open", at.until),
+        FaceNow::Wipe if at.overnight && !narrow => {
+            format!("overnight, {}", edge("wipe", due(at.wipe_until.or(at.open_until))))
+        }
+        FaceNow::Wipe => edge("wipe", due(at.wipe_until.or(at.open_until))),
+        FaceNow::Sand => "sand first".into(),
+        FaceNow::Finished => match next_cure(words, row) {
+            Some((stage, DueAt::At(at))) => format!("{} {}", cure_from(stage), words.clock(at)),
+            Some((stage, DueAt::Never(_))) => format!("{}: cold", cure_from(stage)),
+            None => "cured".into(),
+        },
+    }
+}

@@ -1,0 +1,133 @@
+//! The bottom of every screen: what SPACE does, and the keys that matter now.
+
+use boothside_core::board::{Next, Stage};
+use boothside_core::session::standing::FaceNow;
+
+use super::page::Page;
+use super::pen::Pen;
+use super::text::columns;
+use super::widgets::big::{BigText, Scale};
+use crate::update::scene::{Asking, Screen};
+use crate::update::table::{Do, KeyRow};
+
+/// From this height on what SPACE does is written large, where it fits.
+const TALL: u16 = 40;
+/// Rows of a rule, the SPACE line, the key line.
+const USUAL: u16 = 3;
+
+/// How many rows the bottom takes.
+pub(super) fn height(page: &Page<'_, '_>, width: u16, height: u16) -> u16 {
+    if page.scene.form.is_some() {
+        2
+    } else if is_large(page, width, height) {
+        USUAL + 5
+    } else {
+        USUAL
+    }
+}
+
+fn is_large(page: &Page<'_, '_>, width: u16, height: u16) -> bool {
+    let large = BigText::new(&page.words.next(&page.scene.board.next));
+    height >= TALL && large.best_scale(width.saturating_sub(10), 4).is_some()
+}
+
+/// Draws it into the whole of `pen`, which is as high as [`height`] says.
+pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
+    let theme = page.theme;
+    pen.rule(0, theme.quiet());
+    if page.scene.form.is_some() {
+        pen.put(1, 1, "typing · Enter keeps · Esc leaves", theme.strong());
+        return;
+    }
+    let next = page.words.next(&page.scene.board.next);
+    let after = pen.put(1, pen.height() / 2, " SPACE ", theme.due());
+    if pen.height() > USUAL {
+        let place = (after + 2, 2, pen.width().saturating_sub(after + 3), 4);
+        pen.draw(place, BigText::new(&next).scale(Scale::ONE).style(theme.strong()));
+    } else {
+        pen.put(after + 1, 1, &next, theme.strong());
+    }
+    draw_keys(page, pen);
+}
+
+fn draw_keys(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
+    let (theme, y) = (page.theme, pen.height().saturating_sub(1));
+    if page.scene.leaving {
+        let told = "q again leaves: the session stays open, its clocks run on";
+        pen.put(1, y, told, theme.caution());
+        return;
+    }
+    if let Some(asking) = page.scene.asking {
+        pen.put(1, y, how_to_answer(asking), theme.strong());
+        return;
+    }
+    let mut x = 1;
+    for row in chosen_keys(page, pen.width()) {
+        let after = pen.put(x, y, row.shown, theme.strong());
+        x = pen.put(after + 1, y, row.short, theme.plain()) + 2;
+    }
+}
+
+const fn how_to_answer(asking: &Asking) -> &'static str {
+    match asking {
+        Asking::Holds { .. } => "a digit goes on all the same, with that reason · Esc leaves it",
+        Asking::TakeBackOld { .. } => "1 takes it back · Esc leaves it",
+        Asking::OtherFacts { .. } | Asking::PauseWhy | Asking::Pot => {
+            "a digit tells it · Esc leaves it"
+        }
+    }
+}
+
+/// The keys of the bottom line: those that matter most now, as many as fit, and '?' at the end.
+fn chosen_keys<'k>(page: &Page<'_, 'k>, width: u16) -> Vec<&'k KeyRow> {
+    let mut ranked: Vec<(u8, &KeyRow)> =
+        page.scene.keys.iter().filter_map(|row| Some((rank(page, row.does)?, row))).collect();
+    ranked.sort_by_key(|(rank, _)| *rank);
+    let last = page.scene.keys.iter().find(|row| row.does == Do::Keys);
+    let last = last.filter(|_| page.scene.screen != Screen::Keys);
+    let wide = |row: &KeyRow| columns(row.shown) + 1 + columns(row.short) + 2;
+    let mut room = width.saturating_sub(1 + last.map_or(0, wide)).saturating_add(1);
+    let mut keys = Vec::new();
+    for (_, row) in ranked {
+        let Some(left) = room.checked_sub(wide(row)) else {
+            continue;
+        };
+        room = left;
+        keys.push(row);
+    }
+    keys.extend(last);
+    keys
+}
+
+/// How much a key matters now, smallest first; nothing for one that is not shown.
+fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
+    let board = page.scene.board;
+    let has = |wanted: fn(FaceNow) -> bool| board.faces.iter().any(|row| wanted(row.at.now));
+    let looks = has(|now| matches!(now, FaceNow::Look | FaceNow::Flashing));
+    let sprays = matches!(board.stage, Stage::Coat { .. });
+    let waits = matches!(board.next, Next::Wait { .. });
+    let known = page.scene.session.entries().len() > 1;
+    let due = page.hero.due;
+    let closed = board.stage == Stage::Closed;
+    let shown = |wanted: bool, rank: u8| wanted.then_some(rank);
+    match does {
+        Do::Next | Do::Up | Do::Down | Do::Keys | Do::TrueTime => None,
+        Do::Clocks => shown(page.scene.screen == Screen::Keys, 0),
+        Do::Leave => Some(if closed { 0 } else { 12 }),
+        Do::TakeBack => shown(known, 3),
+        _ if closed => None,
+        Do::Act => shown(waits || page.scene.chosen.is_some(), 0),
+        Do::Dulled | Do::StillWet => shown(looks, 1),
+        Do::Silence => shown(due, 2),
+        Do::OtherFacts => Some(if page.scene.chosen.is_some() { 1 } else { 9 }),
+        Do::RestOn => shown(sprays, 5),
+        Do::JumpOn => Some(4),
+        Do::Earlier => shown(known, 6),
+        Do::Mix => Some(7),
+        Do::Reading => Some(7),
+        Do::CupFilled => shown(sprays, 8),
+        Do::Pause => Some(10),
+        Do::Note => Some(11),
+        Do::Figure | Do::Faster | Do::Slower => Some(13),
+    }
+}

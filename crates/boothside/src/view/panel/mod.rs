@@ -1,0 +1,40 @@
+//! A question or a form beside the clocks: it never hides them.
+
+mod asking;
+mod form;
+
+use ratatui::style::Style;
+
+use super::page::Page;
+use super::pen::Pen;
+
+/// Rows that it takes; none without question or form.
+pub(super) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
+    let rows = match (page.scene.form, page.scene.asking) {
+        (Some(form), _) => form::height(form),
+        (None, Some(asking)) => asking::lines(page, asking, width).len(),
+        (None, None) => return 0,
+    };
+    // a rule above it
+    u16::try_from(rows + 1).unwrap_or(u16::MAX)
+}
+
+/// Draws it into the whole of `pen`.
+pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
+    if pen.height() == 0 {
+        return;
+    }
+    let (width, height) = (pen.width(), pen.height());
+    pen.rule(0, page.theme.quiet());
+    let mut room = pen.part(0, 1, width, height - 1);
+    match (page.scene.form, page.scene.asking) {
+        (Some(form), _) => form::draw(page, &mut room, form),
+        (None, Some(asking)) => {
+            let lines: Vec<(String, Style)> = asking::lines(page, asking, width);
+            for (y, (text, style)) in (0..).zip(&lines) {
+                room.put(1, y, text, *style);
+            }
+        }
+        (None, None) => {}
+    }
+}

@@ -1,0 +1,170 @@
+//! Whole screens, at fixed sizes and times; and every state at every size.
+
+mod bench;
+mod shots;
+
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use ratatui::buffer::Buffer;
+use ratatui::style::Modifier;
+
+use super::theme::Theme;
+use super::{draw, draw_start};
+use crate::update::scene::{Notice, Scene, StartItem, StartScene};
+use crate::update::table::{Applies, KeyRow, TABLE};
+use bench::FixedEye;
+use shots::{Shot, all};
+
+const SIZES: [(u16, u16); 3] = [(80, 24), (100, 30), (200, 60)];
+
+fn with_scene(shot: &Shot, show: impl FnOnce(&Scene<'_>)) {
+    let board = shot.bench.board();
+    let session = shot.rehearsal.is_some();
+    let keys: Vec<KeyRow> =
+        TABLE.iter().copied().filter(|row| session || row.applies == Applies::Session).collect();
+    show(&Scene {
+        session: &shot.bench.session,
+        board: &board,
+        eye: &FixedEye,
+        saved: &shot.saved,
+        screen: shot.screen,
+        glance: shot.glance,
+        chosen: shot.chosen,
+        said: shot.bench.said.as_ref().filter(|_| shot.show_said),
+        notices: &shot.notices,
+        asking: shot.asking.as_ref(),
+        form: shot.form.as_ref(),
+        rehearsal: shot.rehearsal,
+        leaving: shot.leaving,
+        keys: &keys,
+    });
+}
+
+fn drawn(shot: &Shot, width: u16, height: u16, theme: Theme) -> Buffer {
+    let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
+    with_scene(shot, |scene| {
+        terminal.draw(|frame| draw(frame, scene, &theme)).unwrap();
+    });
+    terminal.backend().buffer().clone()
+}
+
+/// The picture as text, with a line under every row that holds reversed cells.
+fn text(buffer: &Buffer) -> String {
+    let mut lines = Vec::new();
+    for y in 0..buffer.area.height {
+        let row = (0..buffer.area.width).map(|x| &buffer[(x, y)]);
+        let symbols: String = row.clone().map(|cell| cell.symbol()).collect();
+        let reversed = |cell: &ratatui::buffer::Cell| cell.modifier.contains(Modifier::REVERSED);
+        let marks: String = row.map(|cell| if reversed(cell) { '^' } else { ' ' }).collect();
+        lines.push(symbols.trim_end().to_owned());
+        if !marks.trim().is_empty() {
+            lines.push(marks.trim_end().to_owned());
+        }
+    }
+    lines.join("\n")
+}
+
+fn snapshot(name: &str, size: (u16, u16), buffer: &Buffer) {
+    let mut settings = insta::Settings::clone_current();
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_snapshot_path("../snapshots");
+    settings.set_omit_expression(true);
+    settings.bind(|| {
+        insta::assert_snapshot!(format!("{name}_{}x{}", size.0, size.1), text(buffer));
+    });
+}
+
+#[test]
+fn every_state_looks_as_it_should() {
+    for shot in all() {
+        for (width, height) in SIZES {
+            let buffer = drawn(&shot, width, height, Theme::new(true));
+            snapshot(shot.name, (width, height), &buffer);
+        }
+    }
+}
+
+fn start_items() -> Vec<StartItem> {
+    vec![
+        StartItem::GoOn {
+            name: "2026-05-11-float-set".into(),
+            job: "Float set".into(),
+            stands: "begin coat 2: Cuff · left".into(),
+            soonest: Some(bench_wall(12.5)),
+            read_only: None,
+        },
+        StartItem::GoOn {
+            name: "2026-05-02-hatch".into(),
+            job: "Hatch".into(),
+            stands: "waits until Wed 06:10: all faces may be handled".into(),
+            soonest: None,
+            read_only: Some("open in another boothside".into()),
+        },
+        StartItem::Example,
+        StartItem::ExampleRehearsal,
+        StartItem::OwnJob { name: "tail.json".into(), title: Ok("Tail group".into()) },
+        StartItem::OwnJob { name: "door.json".into(), title: Err("no system 'two'".into()) },
+        StartItem::GoOnAfterDamage {
+            name: "2026-03-01-door".into(),
+            line: 41,
+            byte: 9_312,
+            why: "the chain breaks".into(),
+        },
+        StartItem::LookAtDamaged { name: "2026-03-01-door".into() },
+        StartItem::Past {
+            name: "2026-04-02-rudder".into(),
+            job: "Rudder".into(),
+            opened: "2026-04-02 09:10".into(),
+        },
+    ]
+}
+
+fn bench_wall(hours: f64) -> chrono::DateTime<chrono::FixedOffset> {
+    use crate::update::scene::Eye;
+    use boothside_core::session::time::{Moment, Span};
+    FixedEye.wall(Moment::OPENING.plus(Span::from_seconds(hours * 3600.0)))
+}
+
+fn start_drawn(width: u16, height: u16, chosen: usize) -> Buffer {
+    let items = start_items();
+    let notices = [Notice::Torn { file: "2026-05-11.torn".into(), bytes: 118 }];
+    let scene = StartScene {
+        items: &items,
+        chosen,
+        notices: &notices,
+        data: "/home/painter/.local/share/boothside",
+        keep_awake: crate::shell::awake::keep_awake(),
+        leaving: false,
+    };
+    let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
+    terminal.draw(|frame| draw_start(frame, &scene, &Theme::new(true))).unwrap();
+    terminal.backend().buffer().clone()
+}
+
+#[test]
+fn the_start_screen_looks_as_it_should() {
+    for (width, height) in SIZES {
+        snapshot("start", (width, height), &start_drawn(width, height, 0));
+    }
+}
+
+/// Sizes that between them touch every width and every height.
+fn sizes() -> Vec<(u16, u16)> {
+    let heights = [0, 1, 2, 7, 23, 24, 25, 31, 60];
+    let widths = [0, 1, 3, 17, 79, 80, 81, 97, 200];
+    let wide = (0..=200).flat_map(|width| heights.map(|height| (width, height)));
+    let high = (0..=60).flat_map(|height| widths.map(|width| (width, height)));
+    wide.chain(high).collect()
+}
+
+#[test]
+fn every_state_draws_at_every_size() {
+    for shot in all() {
+        for (width, height) in sizes() {
+            drawn(&shot, width, height, Theme::new(false));
+        }
+    }
+    for (width, height) in sizes() {
+        start_drawn(width, height, 3);
+    }
+}

@@ -1,0 +1,41 @@
+//! What a digit stands for in a question.
+
+use crate::update::scene::{OtherFact, PauseWhy, PotFact};
+
+/// Another fact of a face.
+#[must_use]
+pub const fn other_fact(fact: OtherFact) -> &'static str {
+    match fact {
+        OtherFact::Skipped => "next coat skipped",
+        OtherFact::WipedOff => "last coat wiped off",
+        OtherFact::ExtraCoat => "extra coat to come",
+        OtherFact::TouchedUp => "touched up",
+        OtherFact::Wiped => "wiped with solvent",
+        OtherFact::Scuffed => "scuffed",
+        OtherFact::Sanded => "sanded",
+        OtherFact::Turned => "turned up",
+    }
+}
+
+/// What can be told of a pot.
+#[must_use]
+pub const fn pot_fact(fact: PotFact) -> &'static str {
+    match fact {
+        PotFact::Mixed => "a new pot is mixed",
+        PotFact::ToppedUp => "topped up with fresh mix",
+        PotFact::Emptied => "emptied",
+        PotFact::GunCleaned => "gun cleaned",
+    }
+}
+
+/// Why work is interrupted; the same text goes into the log.
+#[must_use]
+pub const fn pause_why(why: PauseWhy) -> &'static str {
+    match why {
+        PauseWhy::Called => "called away",
+        PauseWhy::Break => "break",
+        PauseWhy::Equipment => "trouble with gun, hose or air",
+        PauseWhy::Fault => "something wrong with the finish",
+        PauseWhy::Air => "the air is not fit",
+    }
+}

@@ -1,0 +1,141 @@
+//! What was done, in the past tense.
+
+use boothside_core::session::event::{Event, Reason};
+use boothside_core::session::time::Span;
+
+use super::Words;
+use super::figure::short;
+use super::time::spoken;
+use crate::view::text::clean;
+
+/// An event in words: what, and of what.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct EventWords {
+    /// What: 'coat 1 is on'.
+    pub what: String,
+    /// Of what: 'Rudder · left'; may be empty.
+    pub of: String,
+}
+
+impl EventWords {
+    /// Both in one: 'coat 1 is on: Rudder · left'.
+    #[must_use]
+    pub fn whole(&self) -> String {
+        if self.of.is_empty() { self.what.clone() } else { format!("{}: {}", self.what, self.of) }
+    }
+}
+
+fn say(what: impl Into<String>, of: impl Into<String>) -> EventWords {
+    EventWords { what: what.into(), of: of.into() }
+}
+
+impl Words<'_> {
+    /// An event.
+    #[must_use]
+    pub fn event(&self, event: &Event) -> EventWords {
+        match event {
+            Event::Opened(_) => say("session opened", self.job()),
+            Event::Continued(from) => say("session goes on from", clean(&from.file)),
+            Event::StepDone { step } => say("done", self.step(step)),
+            Event::CheckPassed { layer, check, .. } => say("it is so", self.check(*layer, check)),
+            Event::Reading(reading) => say("reading", self.figures().reading(reading)),
+            Event::ReadingSkipped {} => say("no reading now", ""),
+            Event::HoldOverridden { hold, reason } => {
+                say("gone past", format!("{} ({})", self.broken(hold), reason_words(*reason)))
+            }
+            Event::FigureChanged { field, old, new, .. } => {
+                let old = old.map_or_else(|| "not set".into(), |old| short(old, 4));
+                say("figure mended", format!("{} {old} → {}", clean(field), short(*new, 4)))
+            }
+            Event::Paused { why } => say("paused", clean(why)),
+            Event::Resumed {} => say("work goes on", ""),
+            Event::Note { text } => say("noted", clean(text)),
+            Event::Struck { entries } => say("taken back", self.entries(entries)),
+            Event::Retimed { entry, when_ms } => {
+                let at = self.clock_to_the_second(*when_ms);
+                say(format!("at {at}"), self.entries(&[*entry]))
+            }
+            Event::Slept { span_ms } => say("the machine slept", spoken(*span_ms)),
+            Event::WallClockSet { by_ms } => say("the wall clock was set", moved(*by_ms)),
+            Event::Restarted { away_ms } => say("started anew after", spoken(*away_ms)),
+            Event::Closed {} => say("session closed", ""),
+            _ => self.face_event(event).unwrap_or_else(|| self.pot_event(event)),
+        }
+    }
+
+    fn face_event(&self, event: &Event) -> Option<EventWords> {
+        Some(match event {
+            Event::FaceBegun { face, coat, .. } => {
+                say(format!("coat {coat} begun"), self.face_of(face))
+            }
+            Event::FaceFinished { face, coat, .. } => {
+                say(format!("coat {coat} is on"), self.face_of(face))
+            }
+            Event::RestFinished { faces, coat, .. } => {
+                say(format!("rest of coat {coat} is on"), self.faces_of(faces))
+            }
+            Event::Dulled { face } => say("dulled", self.face_of(face)),
+            Event::StillWet { face } => say("still wet", self.face_of(face)),
+            Event::Wiped { faces } => say("wiped", self.faces_of(faces)),
+            Event::Scuffed { faces } => say("scuffed", self.faces_of(faces)),
+            Event::Sanded { faces } => say("sanded", self.faces_of(faces)),
+            Event::Turned { face } => say("turned up", self.face_of(face)),
+            Event::CoatSkipped { face, .. } => say("coat skipped", self.face_of(face)),
+            Event::CoatWipedOff { face } => say("coat wiped off", self.face_of(face)),
+            Event::ExtraCoat { face, .. } => say("extra coat to come", self.face_of(face)),
+            Event::TouchedUp { face } => say("touched up", self.face_of(face)),
+            _ => return None,
+        })
+    }
+
+    fn pot_event(&self, event: &Event) -> EventWords {
+        let volume = |ml: &Option<f64>| ml.map_or_else(String::new, |ml| self.figures().volume(ml));
+        match event {
+            Event::PotMixed { pot, amount_ml, .. } => {
+                say(format!("{} is mixed", self.pot(pot)), volume(amount_ml))
+            }
+            Event::PotToppedUp { pot, amount_ml } => {
+                say(format!("{} topped up", self.pot(pot)), volume(amount_ml))
+            }
+            Event::PotEmptied { pot } => say(format!("{} emptied", self.pot(pot)), ""),
+            Event::CupFilled { pot } => say("cup filled", self.pot(pot)),
+            Event::GunCleaned {} => say("gun cleaned", ""),
+            // every other event has its words above
+            _ => say("told", ""),
+        }
+    }
+
+    /// What entries told, joined.
+    #[must_use]
+    pub fn entries(&self, numbers: &[u64]) -> String {
+        let found = numbers.iter().filter_map(|n| self.session.entry(*n));
+        let told: Vec<String> = found.map(|entry| self.events(&entry.events)).collect();
+        told.join("; ")
+    }
+
+    /// Several events, joined.
+    #[must_use]
+    pub fn events(&self, events: &[Event]) -> String {
+        let told: Vec<String> = events.iter().map(|event| self.event(event).whole()).collect();
+        told.join("; ")
+    }
+}
+
+/// By how much, and which way.
+#[must_use]
+pub fn moved(by: Span) -> String {
+    let way = if by.ms() < 0 { "back" } else { "ahead" };
+    format!("{} {way}", spoken(by))
+}
+
+/// Why the painter goes on past a hold.
+#[must_use]
+pub const fn reason_words(reason: Reason) -> &'static str {
+    match reason {
+        Reason::SheetAllows => "the sheet allows it",
+        Reason::Tried => "tried on a test panel",
+        Reason::FigureWrong => "the figure or clock here is wrong",
+        Reason::Repair => "a repair or touch-up",
+        Reason::OwnDecision => "my own decision",
+    }
+}

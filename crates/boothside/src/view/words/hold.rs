@@ -1,0 +1,195 @@
+//! Holds: what speaks against it, the figure, and how to clear it.
+
+use boothside_core::session::clocks::DueAt;
+use boothside_core::session::standing::{Hold, Wanting};
+use boothside_core::session::time::Moment;
+
+use super::Words;
+
+/// One hold in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HoldWords {
+    /// What speaks against it, with its figure.
+    pub what: String,
+    /// How to clear it.
+    pub clear: String,
+}
+
+fn say(what: impl Into<String>, clear: impl Into<String>) -> HoldWords {
+    HoldWords { what: what.into(), clear: clear.into() }
+}
+
+impl Words<'_> {
+    /// A hold.
+    #[must_use]
+    pub fn hold(&self, hold: &Hold) -> HoldWords {
+        match hold {
+            Hold::Wanting(wanting) => self.wanting(wanting),
+            Hold::TooEarly { face, until } => {
+                let until = self.running(*until);
+                say(format!("too early: {}{until}", self.face_of(face)), "wait")
+            }
+            Hold::LookFirst { face } => {
+                say(format!("nobody looked: {}", self.face_of(face)), "look; d dulled, w still wet")
+            }
+            Hold::WipeFirst { face } => {
+                say(format!("{} must be wiped first", self.face_of(face)), "wipe it, tell it by o")
+            }
+            Hold::SandFirst { face } => {
+                say(format!("{} must be sanded first", self.face_of(face)), "sand it, tell it by o")
+            }
+            Hold::NotTurned { face } => {
+                say(format!("{} is not turned up", self.face_of(face)), "turn it, tell it by o")
+            }
+            Hold::AllOn { face } => {
+                say(format!("{} has all its coats", self.face_of(face)), "o tells of an extra coat")
+            }
+            Hold::LayerBefore { layer } => {
+                say(format!("{} is not on every face", self.layer(*layer)), "spray it first")
+            }
+            Hold::CoatsLeft => say("coats are still to come", "spray them first"),
+            Hold::CureRuns { until } => {
+                say(format!("the cure is not over{}", self.running(until.map(DueAt::At))), "wait")
+            }
+            Hold::StopAndClean { pot } => {
+                let at = self.pot_edge(pot, "last trigger was", |pot| pot.last_trigger);
+                let what = format!("{} is past its last trigger{at}", self.pot(pot));
+                say(what, "clean the gun; m mixes a pot")
+            }
+            Hold::PotDead { pot } => {
+                let dead = self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
+                say(format!("{} is dead{dead}", self.pot(pot)), "clean the gun; m mixes a pot")
+            }
+        }
+    }
+
+    fn pot_edge(
+        &self,
+        id: &str,
+        before: &str,
+        edge: impl Fn(&boothside_core::session::standing::PotStanding) -> Option<Moment>,
+    ) -> String {
+        let row = self.board.pots.iter().find(|row| row.at.id == id);
+        let at = row.and_then(|row| edge(&row.at));
+        let comma = if before == "since" { "" } else { "," };
+        at.map_or_else(String::new, |at| format!("{comma} {before} {}", self.clock(at)))
+    }
+
+    fn wanting(&self, wanting: &Wanting) -> HoldWords {
+        match wanting {
+            Wanting::Step { step, again: false } => {
+                say(format!("not done: {}", self.step(step)), "do it")
+            }
+            Wanting::Step { step, again: true } => {
+                say(format!("to be done again after the break: {}", self.step(step)), "do it")
+            }
+            Wanting::StepNotYet { step, until } => {
+                let until = self.running(until.map(DueAt::At));
+                say(format!("too early{until}: {}", self.step(step)), "wait")
+            }
+            Wanting::StepWait { step, until } => {
+                say(format!("{}: its wait runs{}", self.step(step), self.running(*until)), "wait")
+            }
+            Wanting::Check { layer, check, .. } => {
+                say(format!("not known: {}", self.check(*layer, check)), "look, SPACE answers")
+            }
+            Wanting::Reading => say("no reading of the last hour", "a takes one"),
+            Wanting::Pot { layer } => {
+                say(format!("no pot is mixed for {}", self.layer(*layer)), "m mixes one")
+            }
+            Wanting::Stand { pot, until } => {
+                say(format!("{} stands{}", self.pot(pot), self.running(*until)), "wait")
+            }
+        }
+    }
+
+    /// ' until 10:49, 6:44 left', or why it never comes.
+    fn running(&self, until: Option<DueAt>) -> String {
+        match until {
+            Some(DueAt::At(at)) if at > self.now() => {
+                format!(" until {}, {} left", self.clock(at), self.left_until(at))
+            }
+            Some(DueAt::At(_)) | None => String::new(),
+            Some(DueAt::Never(because)) => format!(", {}", self.never(because)),
+        }
+    }
+
+    /// A rule that was broken or gone past, from the text form that the log keeps.
+    #[must_use]
+    pub fn broken(&self, text: &str) -> String {
+        parse(text).map_or_else(|| crate::view::text::clean(text), |hold| self.hold(&hold).what)
+    }
+}
+
+/// The hold that a text form tells; its moments are not in it.
+fn parse(text: &str) -> Option<Hold> {
+    let (key, rest) = text.split_once(' ').unwrap_or((text, ""));
+    let name = rest.to_owned();
+    Some(match key {
+        "too-early" => Hold::TooEarly { face: name, until: None },
+        "look" => Hold::LookFirst { face: name },
+        "wipe" => Hold::WipeFirst { face: name },
+        "sand" => Hold::SandFirst { face: name },
+        "turn" => Hold::NotTurned { face: name },
+        "all-on" => Hold::AllOn { face: name },
+        "layer" => Hold::LayerBefore { layer: rest.parse().ok()? },
+        "coats-left" => Hold::CoatsLeft,
+        "cure" => Hold::CureRuns { until: None },
+        "stop-and-clean" => Hold::StopAndClean { pot: name },
+        "dead" => Hold::PotDead { pot: name },
+        _ => Hold::Wanting(parse_wanting(key, rest)?),
+    })
+}
+
+fn parse_wanting(key: &str, rest: &str) -> Option<Wanting> {
+    let name = rest.to_owned();
+    Some(match key {
+        "step" => Wanting::Step { step: name, again: false },
+        "early" => Wanting::StepNotYet { step: name, until: None },
+        "wait" => Wanting::StepWait { step: name, until: None },
+        "reading" => Wanting::Reading,
+        "pot" => Wanting::Pot { layer: rest.parse().ok()? },
+        "stand" => Wanting::Stand { pot: name, until: None },
+        "check" => {
+            let (place, check) = rest.split_once(' ')?;
+            let (layer, coat) = place.split_once('.')?;
+            let (layer, coat) = (layer.parse().ok()?, coat.parse().ok()?);
+            Wanting::Check { layer, coat, check: check.to_owned() }
+        }
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_text_form_of_every_hold_is_understood() {
+        let (face, pot) = (|| "fin-left".to_owned(), || "A".to_owned());
+        let holds = [
+            Hold::TooEarly { face: face(), until: None },
+            Hold::LookFirst { face: face() },
+            Hold::WipeFirst { face: face() },
+            Hold::SandFirst { face: face() },
+            Hold::NotTurned { face: face() },
+            Hold::AllOn { face: face() },
+            Hold::LayerBefore { layer: 2 },
+            Hold::CoatsLeft,
+            Hold::CureRuns { until: None },
+            Hold::StopAndClean { pot: pot() },
+            Hold::PotDead { pot: pot() },
+            Hold::Wanting(Wanting::Step { step: "mask".into(), again: false }),
+            Hold::Wanting(Wanting::StepNotYet { step: "mask".into(), until: None }),
+            Hold::Wanting(Wanting::StepWait { step: "mask".into(), until: None }),
+            Hold::Wanting(Wanting::Check { layer: 1, coat: 2, check: "fan".into() }),
+            Hold::Wanting(Wanting::Reading),
+            Hold::Wanting(Wanting::Pot { layer: 1 }),
+            Hold::Wanting(Wanting::Stand { pot: pot(), until: None }),
+        ];
+        for hold in holds {
+            assert_eq!(parse(&hold.to_string()), Some(hold));
+        }
+        assert_eq!(parse("something else"), None);
+    }
+}

@@ -1,0 +1,58 @@
+//! Instants, numbers and enums as plain English. The same word for the same thing everywhere:
+//! words.md.
+
+pub mod choice;
+pub mod event;
+pub mod figure;
+pub mod hero;
+pub mod hold;
+pub mod name;
+pub mod next;
+pub mod notice;
+pub mod ready;
+pub mod stage;
+pub mod state;
+pub mod time;
+
+use boothside_core::board::Board;
+use boothside_core::session::Session;
+use boothside_core::session::time::Moment;
+
+use crate::update::scene::{Eye, Scene};
+use figure::Figures;
+
+/// What words are made with: the session's names, its board, the wall's time, the shop's units.
+#[derive(Clone, Copy)]
+pub struct Words<'a> {
+    /// The session.
+    pub session: &'a Session,
+    /// The board at the moment spoken of.
+    pub board: &'a Board,
+    eye: &'a dyn Eye,
+}
+
+impl<'a> Words<'a> {
+    /// The words for what `board` shows of `session`.
+    #[must_use]
+    pub fn new(session: &'a Session, board: &'a Board, eye: &'a dyn Eye) -> Self {
+        Self { session, board, eye }
+    }
+
+    /// The words for a scene.
+    #[must_use]
+    pub fn of(scene: &Scene<'a>) -> Self {
+        Self::new(scene.session, scene.board, scene.eye)
+    }
+
+    /// The moment spoken of.
+    #[must_use]
+    pub const fn now(&self) -> Moment {
+        self.board.now
+    }
+
+    /// Figures in the shop's units.
+    #[must_use]
+    pub fn figures(&self) -> Figures {
+        Figures::new(self.session.state().work.shop.units)
+    }
+}

@@ -1,0 +1,169 @@
+//! Notices: what is to be told besides the clocks.
+
+use boothside_core::board::{News, OutOfLimits};
+use boothside_core::session::Refusal;
+use boothside_core::session::time::Span;
+
+use super::Words;
+use super::event::moved;
+use super::state::face_became;
+use super::time::spoken;
+use crate::update::scene::Notice;
+use crate::view::text::clean;
+use boothside_core::session::standing::PotNow;
+
+/// How loud a notice is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Loud {
+    /// Told, and no more.
+    Calm,
+    /// Something to mind.
+    Caution,
+    /// Something is wrong.
+    Hold,
+}
+
+impl Words<'_> {
+    /// A notice.
+    #[must_use]
+    pub fn notice(&self, notice: &Notice) -> (String, Loud) {
+        match notice {
+            Notice::Refused(refusal) => (self.refusal(refusal), Loud::Caution),
+            Notice::OnlyWaiting => ("nothing to do but wait".into(), Loud::Calm),
+            Notice::Slept { span, news } => {
+                (self.with_news(format!("asleep {}", spoken(*span)), news), Loud::Caution)
+            }
+            Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
+            Notice::Restarted { away, news } => {
+                let away = format!("the program did not run for {}", spoken(*away));
+                (self.with_news(away, news), Loud::Caution)
+            }
+            Notice::ReadingMoves { face, by } => {
+                (format!("{}: {}", self.face(*face), reading_moves(*by)), Loud::Calm)
+            }
+            Notice::Torn { .. } | Notice::Palm | Notice::Text(_) => without_names(notice),
+        }
+    }
+
+    fn with_news(&self, told: String, news: &[News]) -> String {
+        if news.is_empty() {
+            return format!("{told}; no clock came due");
+        }
+        let news: Vec<String> = news.iter().map(|news| self.news(news)).collect();
+        format!("{told}: {}", news.join(", "))
+    }
+
+    /// One change.
+    #[must_use]
+    pub fn news(&self, news: &News) -> String {
+        match news {
+            News::Face { face, now } => format!("{} {}", self.face(*face), face_became(*now)),
+            News::Pot { pot, now } => format!("{} {}", self.pot(pot), pot_became(*now)),
+        }
+    }
+
+    /// Why a command was not written down.
+    #[must_use]
+    pub fn refusal(&self, refusal: &Refusal) -> String {
+        match refusal {
+            Refusal::Held(holds) => {
+                let holds: Vec<String> = holds.iter().map(|hold| self.hold(hold).what).collect();
+                format!("held: {}", holds.join("; "))
+            }
+            Refusal::Future { nearest } => {
+                let nearest = self.clock_to_the_second(*nearest);
+                format!("not taken: that lies in the future; at the latest {nearest}")
+            }
+            Refusal::OutOfOrder { nearest } => {
+                let nearest = self.clock_to_the_second(*nearest);
+                format!("not taken: what came before or after forbids it; nearest {nearest}")
+            }
+            Refusal::OnTheGun => "that face is on the gun already".into(),
+            Refusal::Nothing => "nothing is left that this could apply to".into(),
+            Refusal::Figure { .. } | Refusal::NotThere { .. } | Refusal::Unfit(_) => {
+                clean(&format!("not taken: {refusal}"))
+            }
+        }
+    }
+
+    /// What lies outside the sheet, and whether water condenses.
+    #[must_use]
+    pub fn out_of_limits(&self, outside: &OutOfLimits) -> String {
+        let figures = self.figures();
+        match outside {
+            OutOfLimits::TooCold { limit_c, read_c } => format!(
+                "too cold: {}; the sheet says {} or more",
+                figures.temperature(*read_c),
+                figures.stated_temperature(*limit_c)
+            ),
+            OutOfLimits::TooWarm { limit_c, read_c } => format!(
+                "too warm: {}; the sheet says {} or less",
+                figures.temperature(*read_c),
+                figures.stated_temperature(*limit_c)
+            ),
+            OutOfLimits::TooHumid { limit_pct, read_pct } => format!(
+                "too humid: {}; the sheet says {} or less",
+                figures.humidity(*read_pct),
+                figures.humidity(*limit_pct)
+            ),
+            OutOfLimits::NearDewPoint { margin_k, .. } if *margin_k < 0.0 => format!(
+                "WATER CONDENSES ON THE PART: {} under the dew point",
+                figures.difference(-margin_k)
+            ),
+            OutOfLimits::NearDewPoint { wanted_k, margin_k } => format!(
+                "too near to the dew point: {} over it; {} wanted",
+                figures.difference(*margin_k),
+                figures.difference(*wanted_k)
+            ),
+        }
+    }
+}
+
+/// What a later reading does to an announced edge.
+#[must_use]
+pub fn reading_moves(by: Span) -> String {
+    let way = if by.ms() < 0 { "earlier" } else { "later" };
+    format!("the new reading makes it {} {way}", spoken(by))
+}
+
+fn wall_clock_set(by: Span) -> String {
+    format!("the wall clock was set {}: no clock here changes", moved(by))
+}
+
+fn without_names(notice: &Notice) -> (String, Loud) {
+    match notice {
+        Notice::Torn { file, bytes } => {
+            let told = format!("the log had a torn end: {bytes} bytes put aside in {file}");
+            (clean(&told), Loud::Caution)
+        }
+        Notice::Palm => ("several keys at once: none was taken".into(), Loud::Calm),
+        Notice::Text(text) => (clean(text), Loud::Calm),
+        _ => (String::new(), Loud::Calm),
+    }
+}
+
+/// A notice where there is no session to name faces from.
+#[must_use]
+pub fn notice_without_session(notice: &Notice) -> (String, Loud) {
+    match notice {
+        Notice::Refused(refusal) => (clean(&refusal.to_string()), Loud::Caution),
+        Notice::OnlyWaiting => ("nothing to do".into(), Loud::Calm),
+        Notice::Slept { span, .. } => (format!("asleep {}", spoken(*span)), Loud::Calm),
+        Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
+        Notice::Restarted { away, .. } => {
+            (format!("the program did not run for {}", spoken(*away)), Loud::Calm)
+        }
+        Notice::ReadingMoves { by, .. } => (reading_moves(*by), Loud::Calm),
+        Notice::Torn { .. } | Notice::Palm | Notice::Text(_) => without_names(notice),
+    }
+}
+
+const fn pot_became(now: PotNow) -> &'static str {
+    match now {
+        PotNow::Standing => "stands",
+        PotNow::Good => "is good",
+        PotNow::StopAndClean => "is past its last trigger",
+        PotNow::Dead => "is dead",
+        PotNow::Emptied => "is emptied",
+    }
+}

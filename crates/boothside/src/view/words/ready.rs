@@ -1,0 +1,100 @@
+//! Readiness before a coat: one line a check, in the order of work.
+
+use boothside_core::board::{Next, PotRow, Stage};
+use boothside_core::session::standing::{PotNow, STALE};
+use boothside_core::work::system::Each;
+
+use super::Words;
+use super::stage::layer_of;
+use super::state::Readiness;
+
+/// One check.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CheckWords {
+    /// Where it stands.
+    pub now: Readiness,
+    /// What must be so.
+    pub what: String,
+    /// Whether SPACE answers it next.
+    pub is_next: bool,
+}
+
+impl CheckWords {
+    /// Whether it speaks for going on.
+    #[must_use]
+    pub const fn is_clear(&self) -> bool {
+        matches!(self.now, Readiness::Clear)
+    }
+}
+
+impl Words<'_> {
+    /// The checks of the layer in work, in the order of work.
+    #[must_use]
+    pub fn readiness(&self) -> Vec<CheckWords> {
+        let Some(layer) = layer_of(self.board.stage) else {
+            return Vec::new();
+        };
+        let mut checks = self.checks(layer, 0, Each::Layer);
+        checks.push(self.reading_check());
+        checks.push(self.pot_check(layer));
+        checks.extend(self.checks(layer, self.coat_in_work(layer), Each::Coat));
+        checks
+    }
+
+    fn coat_in_work(&self, layer: u32) -> u32 {
+        let nexts = self.board.faces.iter().filter_map(|row| row.at.next);
+        nexts.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1)
+    }
+
+    fn checks(&self, layer: u32, coat: u32, each: Each) -> Vec<CheckWords> {
+        let state = self.session.state();
+        let planned = state.layer(layer).map_or(&[][..], |layer| &layer.ready);
+        let of_kind = planned.iter().filter(|check| check.each == each);
+        let words = of_kind.map(|check| {
+            let key = (layer, coat, check.id.clone());
+            let now =
+                if state.checks.contains(&key) { Readiness::Clear } else { Readiness::NotKnown };
+            let is_next =
+                matches!(&self.board.next, Next::Check { check: next, .. } if *next == check.id);
+            CheckWords { now, what: self.check(layer, &check.id), is_next }
+        });
+        words.collect()
+    }
+
+    fn reading_check(&self) -> CheckWords {
+        let air = &self.board.air;
+        let fresh = air.taken.is_some_and(|taken| self.now() < taken.plus(STALE));
+        // what lies outside the sheet, and by how much, is told in the line of the air
+        let now = match (air.out_of_limits.is_empty(), fresh) {
+            (false, _) => Readiness::Hold,
+            (true, true) => Readiness::Clear,
+            (true, false) => Readiness::NotKnown,
+        };
+        let what = "air and surface read within the hour, inside the sheet's limits".into();
+        let is_next = matches!(self.board.next, Next::Reading);
+        CheckWords { now, what, is_next }
+    }
+
+    fn stand(&self, row: &PotRow) -> String {
+        let until = row.at.stands_until.map(|due| self.due(due.at)).unwrap_or_default();
+        format!("{} stands until {until}", self.pot(&row.at.id))
+    }
+
+    fn pot_check(&self, layer: u32) -> CheckWords {
+        let in_use = self.session.state().pot_in_use(layer);
+        let row = in_use.and_then(|pot| self.board.pots.iter().find(|row| row.at.id == pot.id));
+        let (now, what) = match row {
+            None => (Readiness::NotKnown, "a pot is mixed".to_owned()),
+            Some(row) => {
+                let pot = self.pot(&row.at.id);
+                match row.at.now {
+                    PotNow::Standing => (Readiness::Hold, self.stand(row)),
+                    PotNow::Good => (Readiness::Clear, format!("{pot} is good")),
+                    _ => (Readiness::Hold, format!("{pot} is past its last trigger")),
+                }
+            }
+        };
+        let is_next = matches!(self.board.stage, Stage::Mix { .. });
+        CheckWords { now, what, is_next }
+    }
+}

@@ -1,0 +1,40 @@
+//! Generated documentation agrees with the program. `UPDATE_DOCS=1` rewrites it.
+
+use std::collections::HashMap;
+use std::fmt::Write;
+use std::path::Path;
+
+use boothside::update::table::{Applies, TABLE};
+
+fn key_table() -> String {
+    let mut text = String::from(
+        "# All keys\n\nGenerated from the program's one table of keys. No key needs Alt, Ctrl or two \
+         hands.\n\n| key | name | what it does |\n| --- | --- | --- |\n",
+    );
+    for row in TABLE {
+        let also = row.also.map(|also| format!(", {also}")).unwrap_or_default();
+        let only = if row.applies == Applies::Rehearsal { " (in a rehearsal)" } else { "" };
+        let _ = writeln!(text, "| {}{also} | {} | {}{only} |", row.shown, row.short, row.long);
+    }
+    text
+}
+
+#[test]
+fn the_key_table_in_the_docs_is_the_program_s() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/keys.md");
+    let table = key_table();
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        std::fs::write(&path, &table).expect("docs/keys.md is written");
+    }
+    let kept = std::fs::read_to_string(&path).expect("docs/keys.md is there");
+    assert!(kept == table, "docs/keys.md is not up to date: UPDATE_DOCS=1 rewrites it");
+}
+
+#[test]
+fn no_key_stands_twice() {
+    let mut seen = HashMap::new();
+    for row in TABLE {
+        let before = seen.insert(format!("{:?}", row.key), row.does);
+        assert_eq!(before, None, "{} stands twice", row.shown);
+    }
+}
