@@ -5,7 +5,7 @@ mod build;
 mod edit;
 mod read;
 
-pub use build::{figure, note, pot, reading, top_up, true_time};
+pub use build::{cartridges, count, figure, note, pot, reading, top_up, true_time};
 pub use read::{Filled, Wall, read};
 
 /// Which form.
@@ -23,6 +23,12 @@ pub enum FormKind {
     Note,
     /// A figure to mend.
     Figure,
+    /// Plugs and masks counted in.
+    CountIn,
+    /// Plugs and masks counted out.
+    CountOut,
+    /// Hours behind the cartridges.
+    Cartridges,
 }
 
 /// Which field of a form.
@@ -52,6 +58,22 @@ pub enum FieldName {
     Value,
     /// Why.
     Why,
+    /// Where a reading was taken.
+    Place,
+    /// With what it was taken.
+    With,
+    /// A count.
+    Number,
+    /// Hours.
+    Hours,
+}
+
+impl FieldName {
+    /// Whether Enter in the field before it keeps the form: it stands below, for who goes there.
+    #[must_use]
+    pub const fn is_aside(self) -> bool {
+        matches!(self, Self::Place | Self::With)
+    }
 }
 
 /// One field.

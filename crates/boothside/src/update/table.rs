@@ -41,6 +41,10 @@ pub enum Do {
     Silence,
     /// The clocks screen.
     Clocks,
+    /// The ready screen.
+    Ready,
+    /// The air screen.
+    Air,
     /// All keys.
     Keys,
     /// Leave.
@@ -166,6 +170,8 @@ pub const TABLE: &[KeyRow] = &[
     row(Do::Figure, Key::Char('v'), "v", "mend figure", "mends a mistyped figure of the sheets"),
     row(Do::Silence, Key::Char('s'), "s", "silence", "no bell for what is due now"),
     row(Do::Clocks, Key::Char('1'), "1", "clocks", "shows the clocks"),
+    row(Do::Ready, Key::Char('3'), "3", "ready", "shows whether everything is ready for the coat"),
+    row(Do::Air, Key::Char('6'), "6", "air chart", "shows the air since the sitting began"),
     row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),
     repeating(row(
         Do::Leave,

@@ -112,7 +112,10 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
     let shown = |wanted: bool, rank: u8| wanted.then_some(rank);
     match does {
         Do::Next | Do::Up | Do::Down | Do::Keys | Do::TrueTime => None,
-        Do::Clocks => shown(page.scene.screen == Screen::Keys, 0),
+        Do::Clocks => shown(page.scene.screen != Screen::Clocks, 0),
+        Do::Act if page.scene.screen == Screen::Ready => Some(0),
+        Do::Ready => shown(page.scene.screen != Screen::Ready && !sprays, 4),
+        Do::Air => shown(page.scene.screen == Screen::Ready, 4),
         Do::Leave => Some(if closed { 0 } else { 12 }),
         Do::TakeBack => shown(known, 3),
         _ if closed => None,

@@ -1,5 +1,7 @@
 //! Board to picture. Nothing here reads a clock or changes anything: a scene goes in, cells come out.
 
+mod air;
+mod bench;
 mod big;
 mod clocks;
 mod foot;
@@ -8,6 +10,7 @@ mod keys;
 mod page;
 mod panel;
 mod pen;
+mod ready;
 mod small;
 mod start;
 #[cfg(test)]
@@ -34,10 +37,13 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
         small::draw(&page, &mut pen);
     } else if scene.glance && !busy {
         glance::draw(&page, &mut pen);
-    } else if scene.screen == Screen::Keys && !busy {
-        keys::draw(&page, &mut pen);
     } else {
-        clocks::draw(&page, &mut pen);
+        match scene.screen {
+            Screen::Keys if !busy => keys::draw(&page, &mut pen),
+            Screen::Ready => ready::draw(&page, &mut pen),
+            Screen::Air => air::draw(&page, &mut pen),
+            Screen::Keys | Screen::Clocks => clocks::draw(&page, &mut pen),
+        }
     }
 }
 

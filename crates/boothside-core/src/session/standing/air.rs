@@ -7,7 +7,7 @@ use crate::physics::air::{STANDARD_PRESSURE, dew_point, pressure_at_height, wet_
 use crate::session::Session;
 use crate::session::clocks::air_at;
 use crate::session::event::Reading;
-use crate::session::state::State;
+use crate::session::state::{State, Taken};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
 use crate::units::{Humidity, Length, Pressure, Temperature};
@@ -96,14 +96,8 @@ pub enum AirLimit {
 
 impl AirLimit {
     /// Every limit.
-    pub const ALL: [Self; 6] = [
-        Self::Cold,
-        Self::Warm,
-        Self::Humid,
-        Self::DewPoint,
-        Self::PaintCold,
-        Self::PaintWarm,
-    ];
+    pub const ALL: [Self; 6] =
+        [Self::Cold, Self::Warm, Self::Humid, Self::DewPoint, Self::PaintCold, Self::PaintWarm];
 
     /// The limit with this text form.
     #[must_use]
@@ -138,6 +132,8 @@ pub struct AirNow {
     pub taken: Option<Moment>,
     /// Whether it asks for the next.
     pub stale: bool,
+    /// The mixed paint, read since the pot in use was mixed, or carried from there, °C.
+    pub paint_c: Option<f64>,
     /// Dew point, °C; nothing where it cannot be told.
     pub dew_point_c: Option<f64>,
     /// Wet bulb, °C.
@@ -175,6 +171,7 @@ pub(super) fn air_for(state: &State, layer: u32, watch: &Watch) -> AirNow {
         reading: Some(reading),
         taken: Some(last.at),
         stale: watch.reached(last.at.plus(STALE)),
+        paint_c: paint_c(state, layer, &reading),
         dew_point_c: dew_point_c(&reading),
         wet_bulb_c: wet_bulb_c(&reading, pressure(state)),
         margin_k: margin_k(&reading),
@@ -186,6 +183,13 @@ pub(super) fn air_for(state: &State, layer: u32, watch: &Watch) -> AirNow {
     };
     now.out_of_limits = out_of_limits(&now, &reading, &limits);
     now
+}
+
+/// The paint's temperature, where it was read in the pot in use: another pot's says nothing of it.
+fn paint_c(state: &State, layer: u32, reading: &Reading) -> Option<f64> {
+    let mixed = state.pot_in_use(layer)?.mixed;
+    let of_this_pot = |taken: &Taken| taken.at >= mixed && taken.reading.pot_c.is_some();
+    reading.pot_c.filter(|_| state.readings.iter().any(of_this_pot))
 }
 
 /// Dew point of a reading, °C.
@@ -230,13 +234,11 @@ fn out_of_limits(now: &AirNow, reading: &Reading, limits: &Limits) -> Vec<OutOfL
         now.margin_k
             .filter(|margin_k| *margin_k < wanted_k)
             .map(|margin_k| OutOfLimits::NearDewPoint { wanted_k, margin_k }),
-        reading
-            .pot_c
+        now.paint_c
             .zip(limits.paint_min_c)
             .filter(|(read_c, limit_c)| read_c < limit_c)
             .map(|(read_c, limit_c)| OutOfLimits::PaintTooCold { limit_c, read_c }),
-        reading
-            .pot_c
+        now.paint_c
             .zip(limits.paint_max_c)
             .filter(|(read_c, limit_c)| read_c > limit_c)
             .map(|(read_c, limit_c)| OutOfLimits::PaintTooWarm { limit_c, read_c }),

@@ -183,11 +183,8 @@ pub fn holds_on_begin(
 #[must_use]
 pub fn air_holds(state: &State, layer: u32, watch: &Watch) -> Vec<Hold> {
     let air = air_for(state, layer, watch);
-    let hold = |outside: OutOfLimits| Hold::Air {
-        layer,
-        limit: outside.limit(),
-        outside: Some(outside),
-    };
+    let hold =
+        |outside: OutOfLimits| Hold::Air { layer, limit: outside.limit(), outside: Some(outside) };
     air.out_of_limits.into_iter().map(hold).collect()
 }
 

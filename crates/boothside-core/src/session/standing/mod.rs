@@ -9,8 +9,8 @@ mod step;
 mod trend;
 mod window;
 
-pub use air::{AirLimit, AirNow, OutOfLimits, air_now};
 pub(crate) use air::dew_point_c;
+pub use air::{AirLimit, AirNow, OutOfLimits, air_now};
 pub use face::{CureDue, FaceNow, FaceStanding, TurnWait};
 pub use gate::{Gate, STALE, Wanting};
 pub use hold::{

@@ -22,20 +22,15 @@ const READING_ERROR_K: f64 = 0.5;
 const FIVE_FAHRENHEIT_K: f64 = 5.0 / 1.8;
 
 /// Which rule says how much margin over the dew point is enough.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub enum MarginRule {
     /// The sheet's own, K.
     Sheet(f64),
     /// The shop's own, K.
     Shop(f64),
+    #[default]
     /// Neither says: 3 °C (ISO 8502-4, from memory).
     Usual,
-}
-
-impl Default for MarginRule {
-    fn default() -> Self {
-        Self::Usual
-    }
 }
 
 impl MarginRule {

@@ -9,12 +9,12 @@ use crate::view::words::notice::Loud;
 
 const INDENT: u16 = 2;
 
-pub(super) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
+pub(in crate::view) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
     u16::try_from(lines(page, width).len()).unwrap_or(u16::MAX)
 }
 
 /// Draws the newest lines that fit.
-pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
+pub(in crate::view) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let lines = lines(page, pen.width());
     let from = lines.len().saturating_sub(pen.height().into());
     for (y, (text, style)) in (0..).zip(&lines[from..]) {
