@@ -6,5 +6,6 @@ mod desk;
 mod docs;
 mod play;
 mod pty;
+mod ready;
 mod real;
 mod rig;

@@ -99,6 +99,12 @@ impl Check {
             Each::Coat => Group::Booth,
         })
     }
+
+    /// Whether it is asked once paint is mixed: a test pattern, straining.
+    #[must_use]
+    pub const fn needs_paint(&self) -> bool {
+        matches!(self.group, Some(Group::Mix | Group::Gun))
+    }
 }
 
 /// One material in the system.

@@ -3,6 +3,7 @@
 mod chart;
 
 use boothside_core::board::{BoothAir, booth_air};
+use boothside_core::session::event::Reading;
 use ratatui::style::Style;
 
 use super::bench;
@@ -54,16 +55,7 @@ fn now_lines(page: &Page<'_, '_>) -> Lines {
     let Some((reading, taken)) = air.reading.zip(air.taken) else {
         return vec![("not known: no reading yet · a takes one".into(), theme.caution())];
     };
-    let figures = words.figures();
-    let named =
-        |name: &str, c: Option<f64>| c.map(|c| format!("{name} {}", figures.temperature(c)));
-    let parts = [
-        Some(figures.reading(&reading)),
-        named("dew point", air.dew_point_c),
-        named("wet bulb", air.wet_bulb_c),
-    ];
-    let mut lines =
-        vec![(parts.into_iter().flatten().collect::<Vec<_>>().join(", "), theme.plain())];
+    let mut lines = vec![(figures_line(page, &reading), theme.plain())];
     let of = if air.margin_of_surface { "surface" } else { "air (surface not read)" };
     let margin = words.margin(air.margin_k, air.margin_rule, air.margin_rising);
     lines.push((format!("{of} over dew point {margin}"), theme.plain()));
@@ -79,6 +71,22 @@ fn now_lines(page: &Page<'_, '_>) -> Lines {
     let age = spoken(words.now().since(taken));
     lines.push((format!("{mark}reading {age} old{}", taken_by(page, taken)), style));
     lines
+}
+
+fn figures_line(page: &Page<'_, '_>, reading: &Reading) -> String {
+    let (words, air) = (&page.words, &page.scene.board.air);
+    let figures = words.figures();
+    let named =
+        |name: &str, c: Option<f64>| c.map(|c| format!("{name} {}", figures.temperature(c)));
+    let parts = [
+        Some(figures.air(reading)).filter(|air| !air.is_empty()),
+        named("surface", reading.surface_c),
+        named("warmest", air.warmest_c),
+        named("paint", air.paint_c),
+        named("dew point", air.dew_point_c),
+        named("wet bulb", air.wet_bulb_c),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// Where and with what the last reading was taken.
@@ -97,8 +105,8 @@ fn booth_lines(page: &Page<'_, '_>, booth: &BoothAir) -> Lines {
     if let Ok(share) = &booth.share_of_limit {
         lines.push((share_from(share), theme.plain()));
     }
-    let caution = "! planning figures, not measured: they show no air safe to breathe or to light. \
-                   The safety data sheet, local codes and licensed practice decide";
+    let caution = "! reckoned, not measured: proves no air safe to breathe or to light; the safety \
+                   data sheet, local codes and licensed practice decide";
     lines.push((caution.into(), theme.caution()));
     lines
 }

@@ -12,7 +12,7 @@ pub(super) fn lines(look: &Look<'_>) -> Vec<ReadyLine> {
     let limits = look.state.sheet(look.layer).map(|sheet| sheet.limits).unwrap_or_default();
     let reading = look.air.reading.unwrap_or_default();
     let range = |read, min, max| InRange { read, min, max };
-    let warmest = reading.surface_warmest_c.or(reading.surface_c);
+    let warmest = look.air.warmest_c.or(reading.surface_c);
     let too_warm = warmest.zip(limits.max_c).is_some_and(|(read, max)| read > max);
     let surface = if too_warm { warmest } else { reading.surface_c };
     let temperature = |read| range(read, limits.min_c, limits.max_c);
@@ -24,7 +24,7 @@ pub(super) fn lines(look: &Look<'_>) -> Vec<ReadyLine> {
         holds.ranged("surface", Item::SurfaceTemperature, temperature(surface), WARMTH),
         holds.ranged("humidity", Item::Humidity, humidity, (AirLimit::Humid, AirLimit::Humid)),
         margin(look, &holds),
-        trend(look),
+        trend(look, &holds),
         holds.ranged("paint", Item::PaintTemperature, paint, PAINT),
     ]
 }
@@ -98,7 +98,7 @@ fn margin(look: &Look<'_>, holds: &Holds<'_>) -> ReadyLine {
 }
 
 /// The margin must hold until the film is dry, not only while it is sprayed.
-fn trend(look: &Look<'_>) -> ReadyLine {
+fn trend(look: &Look<'_>, holds: &Holds<'_>) -> ReadyLine {
     let film_dry = look.state.sheet(look.layer).map(film_dry);
     let trend = look.air.margin_trend;
     let breaks = trend.and_then(|trend| trend.breaks);
@@ -106,9 +106,10 @@ fn trend(look: &Look<'_>) -> ReadyLine {
         let earliest = at.minus(give_or_take);
         look.watch.reached(earliest.minus(film_dry.unwrap_or_default()))
     });
+    let broken = holds.of(AirLimit::DewPoint).is_some();
     let (now, clears) = match trend {
         None => (ReadyNow::NotKnown, Clears::Reading),
-        Some(_) if soon => (ReadyNow::Caution, Clears::ChangeAir),
+        Some(_) if soon || broken => (ReadyNow::Caution, Clears::ChangeAir),
         Some(_) => (ReadyNow::Clear, Clears::Nothing),
     };
     let item = Item::MarginTrend { trend, film_dry };

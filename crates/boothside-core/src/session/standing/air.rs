@@ -132,6 +132,8 @@ pub struct AirNow {
     pub taken: Option<Moment>,
     /// Whether it asks for the next.
     pub stale: bool,
+    /// The warmest place of the surface, where the last reading tells it apart, °C.
+    pub warmest_c: Option<f64>,
     /// The mixed paint, read since the pot in use was mixed, or carried from there, °C.
     pub paint_c: Option<f64>,
     /// Dew point, °C; nothing where it cannot be told.
@@ -171,6 +173,7 @@ pub(super) fn air_for(state: &State, layer: u32, watch: &Watch) -> AirNow {
         reading: Some(reading),
         taken: Some(last.at),
         stale: watch.reached(last.at.plus(STALE)),
+        warmest_c: last.reading.surface_warmest_c,
         paint_c: paint_c(state, layer, &reading),
         dew_point_c: dew_point_c(&reading),
         wet_bulb_c: wet_bulb_c(&reading, pressure(state)),

@@ -4,7 +4,7 @@ use crate::session::Session;
 use crate::session::clocks::DueAt;
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
-use crate::work::system::{Check, Each, Group};
+use crate::work::system::{Check, Each};
 
 use super::Standing;
 use super::pot::PotNow;
@@ -80,15 +80,13 @@ impl<'a> Gate<'a> {
     #[must_use]
     pub fn wanting(&self, layer: u32, coat: u32) -> Vec<Wanting> {
         let mut wanting = self.steps();
-        // what needs mixed paint is asked once there is some
-        let with_paint = |check: &Check| matches!(check.group, Some(Group::Mix | Group::Gun));
-        wanting.extend(self.checks((layer, 0), Each::Layer, |check| !with_paint(check)));
+        wanting.extend(self.checks((layer, 0), Each::Layer, |check| !check.needs_paint()));
         let begun = self.session.state().faces.iter().any(|face| face.coats_on(layer) > 0);
         if !begun && self.reading_wanted() {
             wanting.push(Wanting::Reading);
         }
         wanting.extend(self.pot(layer));
-        wanting.extend(self.checks((layer, 0), Each::Layer, with_paint));
+        wanting.extend(self.checks((layer, 0), Each::Layer, Check::needs_paint));
         wanting.extend(self.checks((layer, coat), Each::Coat, |_| true));
         wanting
     }

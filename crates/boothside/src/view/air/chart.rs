@@ -11,10 +11,10 @@ use crate::view::words::booth::clocked;
 
 /// Columns of the figures at the left.
 const LEFT: u16 = 10;
-/// Rows of the speeds where there is room for them.
-const SPEEDS: u16 = 3;
+/// Least rows of the speeds.
+const SPEEDS: u16 = 2;
 /// From so many rows on the speeds are drawn beneath the temperatures.
-const WITH_SPEEDS: u16 = 10;
+const WITH_SPEEDS: u16 = 9;
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (width, height) = (pen.width(), pen.height());

@@ -19,7 +19,7 @@ const fn lack_word(lacks: Lacks) -> &'static str {
         Lacks::Volume => "the booth's volume",
         Lacks::Flow => "the fan's flow",
         Lacks::Mixing => "the mixing factor",
-        Lacks::Vapour => "the sheet's LEL and vapour",
+        Lacks::Vapour => "LEL and vapour",
         Lacks::Pace => "two faces sprayed",
         Lacks::Film(NotSet::DryFilm) => "the dry film wanted",
         Lacks::Film(NotSet::Solids) => "the solids",
@@ -32,14 +32,14 @@ const fn lack_word(lacks: Lacks) -> &'static str {
 #[must_use]
 pub fn exhaust(booth: &BoothAir) -> String {
     let changes = match &booth.air_changes_per_h {
-        Ok(changes) => format!("{} air changes an hour", short(*changes, 1)),
+        Ok(changes) => format!("{} air changes/h", short(*changes, 1)),
         Err(missing) => format!("air changes not known: set {}", lacks(missing)),
     };
     let purge = match (&booth.purge, booth.mixing_factor) {
         (Ok(span), Some(factor)) => format!(
-            "{} until {} % of the vapour is left, mixing factor {}",
-            spoken(*span),
+            "purge to {} % left {}, mixing factor {}",
             short(PURGE_LEFT_PCT, 0),
+            spoken(*span),
             short(factor, 1)
         ),
         (Err(missing), _) if booth.air_changes_per_h.is_err() => {
@@ -58,14 +58,14 @@ pub fn share(share: &Result<ShareOfLimit, Vec<Lacks>>) -> String {
         Ok(share) => share,
         Err(missing) => {
             return format!(
-                "share of the lower flammable limit not known; lacks {}",
+                "share of the lower flammable limit not known: lacks {}",
                 lacks(missing)
             );
         }
     };
     let percent = share.share * 100.0;
     let percent = if percent < 1.0 { "under 1".to_owned() } else { format!("about {percent:.0}") };
-    format!("{percent} % of the lower flammable limit at this rate of spraying: an estimate")
+    format!("{percent} % of the lower flammable limit at this rate: an estimate")
 }
 
 /// What that share was reckoned from.

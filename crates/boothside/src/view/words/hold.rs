@@ -104,7 +104,7 @@ impl Words<'_> {
                 say(format!("not done: {}", self.step(step)), "do it")
             }
             Wanting::Step { step, again: true } => {
-                say(format!("to be done again after the break: {}", self.step(step)), "do it")
+                say(format!("too long ago, to be done again: {}", self.step(step)), "do it")
             }
             Wanting::StepNotYet { step, until } => {
                 let until = self.running(until.map(DueAt::At));

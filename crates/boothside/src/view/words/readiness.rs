@@ -116,7 +116,7 @@ impl Words<'_> {
             }
             Item::PotLasts { pot, last_trigger, coat } => {
                 let coat = coat.map_or_else(
-                    || "the pace is known once two faces are done".into(),
+                    || "your pace: after two faces".into(),
                     |coat| format!("the coat takes {} at your pace", spoken(coat)),
                 );
                 let what = format!("{} lasts for the coat", self.pot(pot));
@@ -126,8 +126,7 @@ impl Words<'_> {
                 let volume = |ml: &Option<f64>| {
                     ml.map_or_else(|| "not known".into(), |ml| self.figures().volume(ml))
                 };
-                let figure =
-                    format!("{} left, {} needed (estimates)", volume(left_ml), volume(need_ml));
+                let figure = format!("about {} left, {} needed", volume(left_ml), volume(need_ml));
                 (format!("enough in {}", self.pot(pot)), figure)
             }
             Item::OneColour { lots, untold } => ("one lot of base".into(), one_lot(lots, *untold)),
