@@ -12,6 +12,9 @@ use crate::session::standing::{
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
 
+/// More than this is no pot, but a mistyped area or film.
+const LARGEST_POT_ML: f64 = 100_000.0;
+
 /// The next action.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Next {
@@ -139,8 +142,8 @@ pub(super) fn next(session: &Session, standing: &Standing, watch: &Watch) -> Nex
         .coat_on()
         .or_else(|| choosing.stop_and_clean())
         .or_else(|| choosing.look())
-        .or_else(|| choosing.begin())
         .or_else(|| choosing.other_gun())
+        .or_else(|| choosing.begin())
         .unwrap_or_else(|| match standing.layer {
             Some(layer) => choosing.stage_of(layer),
             None => choosing.closing(),
@@ -283,7 +286,10 @@ impl Choosing<'_> {
                 let (state, plan) = (self.session.state(), self.session.plan());
                 let amount_ml = demand::pot_to_mix_ml(state, plan, layer).ok();
                 // to whole millilitres, upwards: nobody pours tenths
-                Next::MixPot { layer, amount_ml: amount_ml.map(f64::ceil) }
+                Next::MixPot {
+                    layer,
+                    amount_ml: amount_ml.map(f64::ceil).filter(|ml| *ml <= LARGEST_POT_ML),
+                }
             }
             Wanting::Stand { pot, until } => Next::Wait { what: Waited::Stand { pot }, until },
         }

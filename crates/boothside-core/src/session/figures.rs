@@ -144,6 +144,14 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
         let stage = format!("{:?}", cure.stage).to_lowercase();
         walk_timing(&format!("{at}.cure.{stage}"), &mut cure.after, visit);
     }
+    for component in &mut sheet.mix.components {
+        let field = format!("{at}.mix.{}", component.name);
+        visit(&format!("{field}.parts"), Place::Given(&mut component.parts));
+        visit(
+            &format!("{field}.density_g_per_ml"),
+            Place::Perhaps(&mut component.density_g_per_ml),
+        );
+    }
     visit(&format!("{at}.solids_pct"), Place::Perhaps(&mut sheet.mix.solids_pct));
     visit(&format!("{at}.limits.min_c"), Place::Perhaps(&mut sheet.limits.min_c));
     visit(&format!("{at}.limits.max_c"), Place::Perhaps(&mut sheet.limits.max_c));
@@ -177,7 +185,19 @@ fn walk_timing(at: &str, timing: &mut Timing, visit: Visit<'_>) {
     if timing.up_to_s.is_some() {
         visit(&format!("{at}.up_to_s"), Place::Perhaps(&mut timing.up_to_s));
     }
+    let given = [
+        ("at_c", &mut timing.at_c),
+        ("at_pct", &mut timing.at_pct),
+        ("energy_kj_per_mol", &mut timing.energy_kj_per_mol),
+        ("doubles_per_c", &mut timing.doubles_per_c),
+        ("floor_c", &mut timing.floor_c),
+    ];
+    // one that the law does not have would be another law, not a mended figure
+    for (name, place) in given.into_iter().filter(|(_, place)| place.is_some()) {
+        visit(&format!("{at}.{name}"), Place::Perhaps(place));
+    }
     for (row, point) in timing.table.iter_mut().enumerate() {
+        visit(&format!("{at}.table.{row}.at_c"), Place::Given(&mut point.at_c));
         visit(&format!("{at}.table.{row}.duration_s"), Place::Given(&mut point.duration_s));
     }
 }

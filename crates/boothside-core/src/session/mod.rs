@@ -20,6 +20,7 @@ pub mod watch;
 
 use entry::Entry;
 use event::{Event, Opening};
+use order::Placed;
 use time::Moment;
 
 pub use decide::{Told, decide, last_fact, last_key};
@@ -104,7 +105,8 @@ impl Session {
         if on_top {
             if let Some(entry) = self.entries.last() {
                 self.latest = entry.told_ms();
-                fold::fold(&mut self.state, &self.plan, entry, self.latest);
+                let placed = Placed { when: self.latest, known: entry.t_ms, entry };
+                fold::fold(&mut self.state, &self.plan, &placed);
             }
         } else {
             self.refold();
@@ -114,9 +116,9 @@ impl Session {
     fn refold(&mut self) {
         self.state = State::new(&self.opening, &self.plan);
         self.latest = Moment::OPENING;
-        for (when, entry) in order::effective(&self.entries) {
-            fold::fold(&mut self.state, &self.plan, entry, when);
-            self.latest = self.latest.max(when);
+        for placed in order::effective(&self.entries) {
+            fold::fold(&mut self.state, &self.plan, &placed);
+            self.latest = self.latest.max(placed.when);
         }
     }
 
@@ -160,7 +162,8 @@ impl Session {
     /// The entries in force with their true times, in the order of the fold.
     #[must_use]
     pub fn in_force(&self) -> Vec<(Moment, &Entry)> {
-        order::effective(&self.entries)
+        let placed = order::effective(&self.entries).into_iter();
+        placed.map(|placed| (placed.when, placed.entry)).collect()
     }
 
     /// Whether entry `n` stands struck.

@@ -15,6 +15,8 @@ use crate::work::system::Layer;
 pub struct Done {
     /// Its true time.
     pub at: Moment,
+    /// Since when that is known.
+    pub known: Moment,
     /// Number of the entry.
     pub n: u64,
 }
@@ -38,6 +40,8 @@ pub struct CoatOn {
     pub still_wet: Vec<Moment>,
     /// Whether the coat was left out.
     pub skipped: bool,
+    /// Since when beginning and end are known: nothing was announced before.
+    pub known: Moment,
     /// The entries that made it: its beginning, its end.
     pub made_by: Vec<u64>,
     /// The entries that rest on those: looks, a wiping off.
@@ -94,6 +98,30 @@ impl FaceHistory {
         self.coats.iter().rev().find(|coat| coat.finished.is_some() && !coat.skipped)
     }
 
+    /// Leaves a coat out: the one on the gun, where there is one.
+    pub(super) fn leave_out(&mut self, mut skipped: CoatOn) {
+        if self.on_the_gun().is_some()
+            && let Some(begun) = self.coats.pop()
+        {
+            skipped.layer = begun.layer;
+            skipped.made_by.splice(0..0, begun.made_by);
+        }
+        self.coats.push(skipped);
+    }
+
+    /// Takes the last coat off that is on or on the gun: one left out cannot be wiped off.
+    pub(super) fn take_off(&mut self) -> Option<CoatOn> {
+        let last = self.coats.iter().rposition(|coat| !coat.skipped)?;
+        Some(self.coats.remove(last))
+    }
+
+    /// Where the minima of a coat that is on start: at its end, or at the touch-up after it.
+    #[must_use]
+    pub fn minima_from(&self, coat: &CoatOn) -> Moment {
+        let finished = coat.finished.unwrap_or(coat.begun);
+        self.touched_up.iter().copied().filter(|at| *at >= finished).fold(finished, Moment::max)
+    }
+
     /// How many coats of `layer` are on, those left out counted.
     #[must_use]
     pub fn coats_on(&self, layer: u32) -> u32 {
@@ -118,6 +146,8 @@ pub struct Pot {
     pub layer: u32,
     /// When activator met base, or when a one-part material was filled in.
     pub mixed: Moment,
+    /// Since when that is known.
+    pub known: Moment,
     /// How much went in, mL.
     pub amount_ml: Option<f64>,
     /// Lots, where told.
@@ -295,10 +325,13 @@ impl State {
         self.pots.iter().find(|pot| pot.id == id)
     }
 
-    /// The pot in use for a layer: the last one mixed for it that was not emptied.
+    /// The pot in use for a layer: the one in the gun, else the last one mixed for it, that was not
+    /// emptied. So a pot that is mixed ahead, and may stand, changes nothing for the one in the gun.
     #[must_use]
     pub fn pot_in_use(&self, layer: u32) -> Option<&Pot> {
-        self.pots.iter().rev().find(|pot| pot.layer == layer && pot.emptied.is_none())
+        let usable = |pot: &&Pot| pot.layer == layer && pot.emptied.is_none();
+        let in_the_gun = self.gun.as_ref().and_then(|pot| self.pot(pot)).filter(usable);
+        in_the_gun.or_else(|| self.pots.iter().rev().find(usable))
     }
 
     /// Whether a hold with this key was gone past.

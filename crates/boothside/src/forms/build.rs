@@ -31,8 +31,8 @@ pub fn reading(session: &Session) -> Form {
         field(FieldName::Surface, "surface, coldest place", cool),
         field(FieldName::SurfaceWarmest, "surface, warmest place", "where it was read apart"),
         field(FieldName::PotTemperature, "mixed pot", "where it was read"),
-        when("taken"),
-        aside(FieldName::Place, "where", "at the part; ↓ from 'taken'", last_of(session, true)),
+        field(FieldName::When, "taken", "now when empty; 10min ago, 10:20 · ↓ where, with what"),
+        aside(FieldName::Place, "where", "at the part", last_of(session, true)),
         aside(FieldName::With, "with what", "the instruments", last_of(session, false)),
     ];
     form(FormKind::Reading, "Air and surface", fields)

@@ -5,7 +5,7 @@ mod latch;
 mod rates;
 mod tracks;
 
-pub use due::{Due, DueAt, Kind, due, speed};
+pub use due::{Due, DueAt, Kind, Start, due, due_announced, speed};
 pub use rates::rates;
 pub use tracks::{Speed, air_at};
 

@@ -78,7 +78,10 @@ impl Deciding<'_> {
     }
 
     fn next_letter(&self) -> String {
-        let count = self.session.state().pots.len();
+        // struck pots counted: a letter that was written on a pot is not given again
+        let entries = self.session.entries().iter();
+        let mixed = entries.flat_map(|entry| &entry.events);
+        let count = mixed.filter(|event| matches!(event, Event::PotMixed { .. })).count();
         let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
         let round = count / 26;
         if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }

@@ -10,9 +10,9 @@ use crate::view::text::{clean, columns, tail};
 /// Widest that a typed text is shown beside its error or hint.
 const MOST_TEXT: u16 = 24;
 
-/// Rows of title and fields.
+/// Rows of title and fields. Fields aside come into sight by scrolling: what is due needs the rows.
 pub(super) fn height(form: &Form) -> usize {
-    form.fields.len() + 1
+    form.fields.iter().filter(|field| !field.name.is_aside()).count() + 1
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {

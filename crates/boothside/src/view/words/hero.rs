@@ -146,9 +146,6 @@ impl Words<'_> {
                 let dead = dead.map(|dead| format!("dead at {}", self.clock(dead)));
                 [dead, row.and_then(|row| self.speed("pot life", row.at.speed))]
             }
-            Waited::AfterStep { step } | Waited::StageBeforeStep { step } => {
-                [Some(self.step(step)), None]
-            }
             _ => [None, None],
         };
         lines.into_iter().flatten().collect()
@@ -201,6 +198,22 @@ impl Words<'_> {
                 }
             }
             Next::Reading => hero("air", "what is not read is not known".into(), Vec::new()),
+            Next::BeginCoat { face, layer, coat } => {
+                let verb = format!("{}, coat {coat} of {}", self.layer(*layer), self.coats(*layer));
+                HeroWords { subject: self.face(*face), ..hero("begin", verb, Vec::new()) }
+            }
+            Next::CleanGun { pot } => {
+                HeroWords { subject: self.pot(pot), ..hero("clean", "the gun".into(), Vec::new()) }
+            }
+            Next::Wipe { faces } => {
+                HeroWords { subject: self.faces(faces), ..hero("wipe", "first".into(), Vec::new()) }
+            }
+            Next::Sand { faces } => {
+                HeroWords { subject: self.faces(faces), ..hero("sand", "first".into(), Vec::new()) }
+            }
+            Next::Turn { face } => {
+                HeroWords { subject: self.face(*face), ..hero("turn", "it up".into(), Vec::new()) }
+            }
             _ => hero(stage_word(stage), self.progress(), Vec::new()),
         }
     }

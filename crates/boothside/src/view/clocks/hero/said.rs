@@ -6,6 +6,7 @@ use crate::update::scene::Said;
 use crate::view::big::Large;
 use crate::view::page::Page;
 use crate::view::pen::Pen;
+use crate::view::text::{columns, cut};
 
 const INDENT: u16 = 3;
 
@@ -27,6 +28,18 @@ fn details(page: &Page<'_, '_>, said: &Said) -> Vec<String> {
     details
 }
 
+/// The details in one line: what is too long for it is cut in the name, never in the time or in how
+/// to take it back.
+fn fitted(mut details: Vec<String>, width: u16) -> String {
+    let over = columns(&details.join(" · ")).saturating_sub(width);
+    if details.len() == 3
+        && let Some(of) = details.first_mut()
+    {
+        *of = cut(of, columns(of).saturating_sub(over));
+    }
+    details.join(" · ")
+}
+
 /// What goes with it: the rules broken or gone past, and a face finished by the same key.
 fn besides(page: &Page<'_, '_>, said: &Said) -> Option<String> {
     let (_, before) = said.events.split_last()?;
@@ -40,14 +53,16 @@ fn besides(page: &Page<'_, '_>, said: &Said) -> Option<String> {
     (!told.is_empty()).then(|| format!("! {}", told.join("; ")))
 }
 
-/// All of it in one line, for when a due clock has the room.
-pub(super) fn in_one_line(page: &Page<'_, '_>) -> Option<String> {
-    let said = page.scene.said?;
-    let what = page.words.event(main_event(said)?).what;
-    let mut told = vec![what];
+/// All of it in two lines, for when a due clock has the room.
+pub(super) fn in_lines(page: &Page<'_, '_>) -> Vec<String> {
+    let Some((said, event)) = page.scene.said.and_then(|said| Some((said, main_event(said)?)))
+    else {
+        return Vec::new();
+    };
+    let mut told = vec![page.words.event(event).what];
     told.extend(details(page, said));
-    told.extend(besides(page, said));
-    Some(told.join(" · "))
+    let besides = besides(page, said);
+    [Some(told.join(" · ")), besides].into_iter().flatten().collect()
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
@@ -71,7 +86,12 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
         pen.put(INDENT, y, &what.to_uppercase(), theme.strong());
     }
     y += large.rows;
-    pen.put(INDENT, y, &details(page, said).join(" · "), theme.strong());
+    pen.put(
+        INDENT,
+        y,
+        &fitted(details(page, said), width.saturating_sub(INDENT + 1)),
+        theme.strong(),
+    );
     y += 1;
     if let Some(besides) = besides {
         pen.put(INDENT, y, &besides, theme.caution());
