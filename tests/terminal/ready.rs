@@ -3,7 +3,7 @@
 
 use boothside::update::desk::Pressed;
 use boothside::update::scene::{Asking, Notice, Screen};
-use boothside_core::board::{Clears, Next, ReadyLine, ReadyNow};
+use boothside_core::board::{Clears, Next, ReadyLine, ReadyNow, Stage};
 use boothside_core::session::event::{Event, Reason, Way};
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::Span;
@@ -202,6 +202,17 @@ fn where_and_with_what_a_reading_was_taken_is_kept_and_offered_again() {
     assert_eq!(form.fields[6].text, "at the hatch");
     rig.press(Pressed::Esc).pass(6.0).key('6');
     compare(&rig, "37_air_first");
+}
+
+#[test]
+fn the_share_of_the_flammable_limit_stands_with_its_caution() {
+    let mut rig = Rig::example();
+    on_until(&mut rig, "the second coat of colour", |rig| {
+        rig.desk.board().stage == Stage::Coat { layer: 2, coat: 2 }
+    });
+    rig.pass(31.0);
+    rig.press(Pressed::Esc).key('6');
+    compare(&rig, "39_air_colour");
 }
 
 #[test]

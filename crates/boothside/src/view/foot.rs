@@ -102,6 +102,7 @@ fn chosen_keys<'k>(page: &Page<'_, 'k>, width: u16) -> Vec<&'k KeyRow> {
 /// What a key is called here: with no face chosen, Enter goes on past a wait.
 fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
     match row.does {
+        Do::Act if page.scene.screen == Screen::Ready => "answer",
         Do::Act if page.scene.chosen.is_none() => "go on",
         _ => row.short,
     }

@@ -10,9 +10,9 @@ use crate::units::TemperatureDelta;
 
 use super::air::dew_point_c;
 
-/// A trend is drawn through the readings of so long before the last one: common practice, no
-/// source.
-const TREND_SPAN: Span = Span::from_hours(3);
+/// A trend is drawn through the readings of so long before the last one: MIL-HDBK-1110 9.6.6 wants
+/// one about every 4 h.
+const TREND_SPAN: Span = Span::from_hours(4);
 /// … and through so many of them at most.
 const TREND_MOST: usize = 6;
 /// What one margin is good to, K: an air, a humidity and a surface reading of the shop's kind

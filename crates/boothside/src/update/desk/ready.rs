@@ -1,6 +1,6 @@
 //! The ready screen: a line chosen, answered, overridden.
 
-use boothside_core::board::{Clears, Item, ReadyLine, ReadyNow};
+use boothside_core::board::{Clears, Item, Next, ReadyLine, ReadyNow};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Way;
 use boothside_core::session::standing::{Hold, Wanting};
@@ -18,14 +18,15 @@ impl Desk {
         self.show(Screen::Ready)
     }
 
-    /// The chosen line's number; without a choice the first that a key answers, else the first hold,
-    /// else the first line.
+    /// The chosen line's number; without a choice the one that SPACE speaks of, else the first that a
+    /// key answers, else the first hold, else the first line.
     pub(super) fn line_on_ready(&self) -> Option<usize> {
         let lines = &self.board.ready;
         let chosen = self.ready_line.as_ref();
         let at = |wanted: &dyn Fn(&ReadyLine) -> bool| lines.iter().position(wanted);
         chosen
             .and_then(|id| at(&|line| line.id == *id))
+            .or_else(|| at(&|line| is_next(line, &self.board.next)))
             .or_else(|| at(&|line| matches!(line.clears, Clears::Answer | Clears::Step)))
             .or_else(|| at(&|line| line.now == ReadyNow::Hold))
             .or_else(|| (!lines.is_empty()).then_some(0))
@@ -102,5 +103,16 @@ impl Desk {
             }
             None => self.say("it holds nothing by itself: beginning the coat asks", now),
         }
+    }
+}
+
+/// Whether SPACE speaks of this line.
+fn is_next(line: &ReadyLine, next: &Next) -> bool {
+    match (&line.item, next) {
+        (Item::Check { check, .. }, Next::Check { check: next, .. }) => check == next,
+        (Item::Step { step, .. }, Next::Step { step: next, .. }) => step == next,
+        (Item::ReadingAge { .. }, Next::Reading) | (Item::Pot { .. }, Next::MixPot { .. }) => true,
+        (Item::Windows { .. }, Next::Wipe { .. } | Next::Sand { .. }) => true,
+        _ => false,
     }
 }

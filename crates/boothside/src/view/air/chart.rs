@@ -14,7 +14,7 @@ const LEFT: u16 = 10;
 /// Least rows of the speeds.
 const SPEEDS: u16 = 2;
 /// From so many rows on the speeds are drawn beneath the temperatures.
-const WITH_SPEEDS: u16 = 9;
+const WITH_SPEEDS: u16 = 8;
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (width, height) = (pen.width(), pen.height());

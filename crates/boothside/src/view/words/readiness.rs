@@ -222,7 +222,7 @@ impl Words<'_> {
     #[must_use]
     pub fn trend(&self, trend: Option<MarginTrend>) -> String {
         let Some(trend) = trend else {
-            return "two readings 10 min apart tell it".into();
+            return "two readings of the last 4 h, 10 min apart, tell it".into();
         };
         let rate = self.figures().difference(trend.per_hour_k.abs());
         let way = match () {
