@@ -9,3 +9,4 @@ mod pty;
 mod ready;
 mod real;
 mod rig;
+mod saved;

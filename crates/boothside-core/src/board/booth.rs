@@ -23,7 +23,7 @@ pub struct Spraying {
 impl Spraying {
     /// The pace in this session; nothing before two faces are done.
     #[must_use]
-    pub fn of(session: &Session, _layer: u32) -> Option<Self> {
+    pub fn of(session: &Session) -> Option<Self> {
         let (state, plan) = (session.state(), session.plan());
         let faces = 0..state.faces.len();
         let mut paces: Vec<f64> = faces.flat_map(|face| paces(state, plan, face)).collect();
@@ -132,7 +132,7 @@ fn share(
     let layer = state.layer_in_work().unwrap_or_else(|| state.layer_count());
     let sheet = state.sheet(layer);
     let vapour = sheet.and_then(|sheet| sheet.vapour.as_ref()).ok_or(Lacks::Vapour);
-    let pace = Spraying::of(session, layer).ok_or(Lacks::Pace);
+    let pace = Spraying::of(session).ok_or(Lacks::Pace);
     let per_m2 = demand::ml_per_m2(state, layer).map_err(Lacks::Film);
     let solvent = sheet.ok_or(Lacks::Vapour).and_then(|sheet| {
         let told = sheet.vapour.as_ref().and_then(|vapour| vapour.solvent_pct);

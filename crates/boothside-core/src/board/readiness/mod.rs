@@ -274,7 +274,7 @@ pub(super) fn readiness(
     let nexts = standing.faces.iter().filter_map(|face| face.next);
     let layer = standing.layer.unwrap_or_else(|| state.layer_count());
     let coat = nexts.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
-    let spraying = Spraying::of(session, layer);
+    let spraying = Spraying::of(session);
     let look = Look { session, state, standing, watch, air, spraying, layer, coat };
     let mut lines = surface::steps(&look);
     if standing.layer.is_some() {
