@@ -8,6 +8,7 @@ mod faults;
 mod log;
 mod play;
 mod pty;
+mod ready;
 mod real;
 mod rig;
 mod saved;

@@ -1,5 +1,7 @@
 //! Board to picture. Nothing here reads a clock or changes anything: a scene goes in, cells come out.
 
+mod air;
+mod bench;
 mod big;
 mod clocks;
 mod foot;
@@ -10,6 +12,7 @@ mod page;
 mod panel;
 mod pen;
 mod picker;
+mod ready;
 mod small;
 mod start;
 #[cfg(test)]
@@ -40,10 +43,13 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
         picker::draw(&page, &mut pen, picker);
     } else if scene.screen == Screen::Log {
         log::draw(&page, &mut pen);
-    } else if scene.screen == Screen::Keys && !busy {
-        keys::draw(&page, &mut pen);
     } else {
-        clocks::draw(&page, &mut pen);
+        match scene.screen {
+            Screen::Keys if !busy => keys::draw(&page, &mut pen),
+            Screen::Ready => ready::draw(&page, &mut pen),
+            Screen::Air => air::draw(&page, &mut pen),
+            Screen::Keys | Screen::Clocks | Screen::Log => clocks::draw(&page, &mut pen),
+        }
     }
 }
 
