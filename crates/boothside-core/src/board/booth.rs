@@ -3,47 +3,14 @@
 //! sheet and local codes.
 
 use crate::physics::ventilation::{air_changes_per_h, purge_s, share_of_limit};
+use crate::session::Session;
 use crate::session::demand::{self, NotSet};
+use crate::session::pace::pace;
 use crate::session::time::Span;
-use crate::session::{CoatOn, Plan, Session, State};
 use crate::units::{Flow, Share, VapourVolume, Volume};
 
 /// The vapour still there when a purge is told as done: common practice, no source.
 pub const PURGE_LEFT_PCT: f64 = 1.0;
-/// So many faces make a pace.
-const LEAST_FACES: usize = 2;
-
-/// How this hand sprays.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spraying {
-    /// Median over the faces of this session whose beginning and end were tapped, s/m².
-    pub s_per_m2: f64,
-}
-
-impl Spraying {
-    /// The pace in this session; nothing before two faces are done.
-    #[must_use]
-    pub fn of(session: &Session) -> Option<Self> {
-        let (state, plan) = (session.state(), session.plan());
-        let faces = 0..state.faces.len();
-        let mut paces: Vec<f64> = faces.flat_map(|face| paces(state, plan, face)).collect();
-        if paces.len() < LEAST_FACES {
-            return None;
-        }
-        paces.sort_by(f64::total_cmp);
-        let (below, above) = (paces[(paces.len() - 1) / 2], paces[paces.len() / 2]);
-        Some(Self { s_per_m2: f64::midpoint(below, above) })
-    }
-}
-
-fn paces(state: &State, plan: &Plan, face: usize) -> Vec<f64> {
-    let area_m2 = plan.area_m2(&state.work, face);
-    let tapped = |coat: &&CoatOn| !coat.assumed && !coat.skipped;
-    let pace = |coat: &CoatOn| Some(coat.finished?.since(coat.begun).seconds() / area_m2);
-    let coats = state.faces[face].coats.iter().filter(tapped).filter_map(pace);
-    coats.filter(|pace| pace.is_finite() && *pace > 0.0).collect()
-}
-
 /// A figure that an estimate of the booth's air lacks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Lacks {
@@ -132,7 +99,7 @@ fn share(
     let layer = state.layer_in_work().unwrap_or_else(|| state.layer_count());
     let sheet = state.sheet(layer);
     let vapour = sheet.and_then(|sheet| sheet.vapour.as_ref()).ok_or(Lacks::Vapour);
-    let pace = Spraying::of(session).ok_or(Lacks::Pace);
+    let pace = pace(session.state(), session.plan()).ok_or(Lacks::Pace);
     let per_m2 = demand::ml_per_m2(state, layer).map_err(Lacks::Film);
     let solvent = sheet.ok_or(Lacks::Vapour).and_then(|sheet| {
         let told = sheet.vapour.as_ref().and_then(|vapour| vapour.solvent_pct);

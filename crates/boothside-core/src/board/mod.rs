@@ -13,7 +13,7 @@ mod seen;
 mod stage;
 
 pub use air::{AirLimit, AirNow, MarginRule, MarginTrend, OutOfLimits, air_now};
-pub use booth::{BoothAir, Lacks, PURGE_LEFT_PCT, ShareOfLimit, Spraying, booth_air};
+pub use booth::{BoothAir, Lacks, PURGE_LEFT_PCT, ShareOfLimit, booth_air};
 pub use chart::{AirChart, Clocked, Points, air_chart};
 pub use hero::{Hero, Waited};
 pub use history::{LogRow, Stands, log_rows, retime_limits};

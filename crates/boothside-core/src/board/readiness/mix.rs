@@ -57,7 +57,7 @@ fn pot(look: &Look<'_>, standing: Option<&PotStanding>) -> ReadyLine {
 fn lasts(look: &Look<'_>, pot: &PotStanding) -> Option<ReadyLine> {
     let last_trigger = pot.last_trigger?;
     let area_m2 = demand::area_left_m2(look.state, look.session.plan(), look.layer, look.coat);
-    let pace = look.spraying.map(|spraying| spraying.s_per_m2);
+    let pace = look.pace.map(|pace| pace.s_per_m2);
     let coat = pace.map(|s_per_m2| Span::from_seconds(s_per_m2 * area_m2));
     let stood = pot.stands_until.and_then(|due| due.moment());
     // from now, or from the end of the stand

@@ -6,10 +6,10 @@ mod keyed;
 mod mix;
 mod surface;
 
-use super::booth::Spraying;
 use crate::material::sheet::Hazard;
 use crate::session::clocks::DueAt;
 use crate::session::event::Way;
+use crate::session::pace::{Pace, pace};
 use crate::session::standing::{
     AirNow, Hold, MarginRule, MarginTrend, PotNow, Standing, StepNow, gone_past,
 };
@@ -256,7 +256,7 @@ struct Look<'a> {
     standing: &'a Standing,
     watch: &'a Watch,
     air: &'a AirNow,
-    spraying: Option<Spraying>,
+    pace: Option<Pace>,
     /// The layer ahead, counted from 1.
     layer: u32,
     /// Its lowest coat that a face lacks.
@@ -274,8 +274,8 @@ pub(super) fn readiness(
     let nexts = standing.faces.iter().filter_map(|face| face.next);
     let layer = standing.layer.unwrap_or_else(|| state.layer_count());
     let coat = nexts.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
-    let spraying = Spraying::of(session);
-    let look = Look { session, state, standing, watch, air, spraying, layer, coat };
+    let pace = pace(session.state(), session.plan());
+    let look = Look { session, state, standing, watch, air, pace, layer, coat };
     let mut lines = surface::steps(&look);
     if standing.layer.is_some() {
         lines.extend(surface::windows(&look));
