@@ -101,12 +101,15 @@ fn spawn_signals<M>(tx: Sender<M>) -> io::Result<()>
 where
     M: From<Incoming> + Send + 'static,
 {
-    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM};
+    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGXFSZ};
 
-    let mut signals =
-        signal_hook::iterator::Signals::new([SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM])?;
+    let all = [SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGXFSZ];
+    let mut signals = signal_hook::iterator::Signals::new(all)?;
     let heard = move |number| {
         let sig = match number {
+            // a file that may grow no further: the write says so as well, and only that counts.
+            // Were it not taken here, it would end the program
+            SIGXFSZ => return true,
             SIGHUP => Sig::HungUp,
             SIGCONT => Sig::GoOn,
             _ => Sig::End,
