@@ -3,6 +3,7 @@
 
 mod air;
 mod hero;
+pub mod mixing;
 mod news;
 mod next;
 mod seen;
@@ -59,6 +60,8 @@ pub struct Board {
     pub steps: Vec<StepStanding>,
     /// The air by the last reading.
     pub air: AirNow,
+    /// The pot being mixed, to be mixed, or in use.
+    pub mixing: Option<mixing::MixBoard>,
     /// What SPACE does.
     pub next: Next,
     /// The clock that matters most.
@@ -77,6 +80,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let hero = hero::hero(session, &standing, &watch);
     let air = air_now(session, &watch);
     let pots = pot_rows(session, &standing);
+    let mixing = mixing::mix_board(session, &standing, &watch);
     let state = session.state();
     let faces = standing
         .faces
@@ -91,6 +95,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
         pots,
         steps: standing.steps,
         air,
+        mixing,
         next,
         hero,
         next_change: watch.next_change(),
@@ -101,11 +106,9 @@ fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
     let (state, plan) = (session.state(), session.plan());
     let kept = state.pots.iter().zip(&standing.pots).filter(|(pot, _)| pot.emptied.is_none());
     kept.map(|(pot, at)| {
-        let sprayed = demand::sprayed_from_ml(state, plan, &pot.id, pot.layer).ok();
-        let left = pot.amount_ml.zip(sprayed).map(|(amount, sprayed)| (amount - sprayed).max(0.0));
         PotRow {
             at: at.clone(),
-            left_ml: left,
+            left_ml: demand::left_ml(state, plan, pot),
             needs_ml: demand::needs_ml(state, plan, pot.layer).unwrap_or_default(),
             in_the_gun: state.gun.as_deref() == Some(pot.id.as_str()),
         }

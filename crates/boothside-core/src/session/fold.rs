@@ -1,17 +1,20 @@
 //! The fold: one entry more. Total: any event of any sequence is taken, and what cannot be meant
 //! (a face that the job does not have) changes nothing.
 
+mod pots;
+
 use super::entry::Entry;
 use super::event::Event;
 use super::figures::set_figure;
 use super::plan::Plan;
-use super::state::{CoatOn, Done, Overridden, Pot, Prepared, Preparing, State, Taken};
+use super::state::{CoatOn, Done, Overridden, Prepared, Preparing, State, Taken};
 use super::time::Moment;
 use crate::work::system::Does;
 
 /// Folds the events of `entry`, whose true time is `when`, into `state`.
 pub(super) fn fold(state: &mut State, plan: &Plan, entry: &Entry, when: Moment) {
-    let mut fold = Fold { state, plan, when, n: entry.n, known: entry.t_ms };
+    let (n, known, at) = (entry.n, entry.t_ms, &entry.at);
+    let mut fold = Fold { state, plan, when, n, known, at };
     for event in &entry.events {
         fold.event(event);
     }
@@ -23,6 +26,8 @@ struct Fold<'a> {
     when: Moment,
     n: u64,
     known: Moment,
+    /// The wall's time, for the dates of lots.
+    at: &'a str,
 }
 
 impl Fold<'_> {
@@ -51,44 +56,6 @@ impl Fold<'_> {
                 self.spray_event(event);
                 self.surface_event(event);
             }
-        }
-    }
-
-    fn pot_event(&mut self, event: &Event) {
-        match event {
-            Event::PotMixed { pot, layer, amount_ml, lots } if self.state.pot(pot).is_none() => {
-                self.state.pots.push(Pot {
-                    id: pot.clone(),
-                    layer: *layer,
-                    mixed: self.when,
-                    amount_ml: *amount_ml,
-                    lots: lots.clone(),
-                    emptied: None,
-                    made_by: self.n,
-                    told_by: Vec::new(),
-                });
-            }
-            Event::PotToppedUp { pot, amount_ml } => self.change_pot(pot, |pot, _| {
-                // an unknown addition leaves the whole unknown
-                pot.amount_ml = pot.amount_ml.zip(*amount_ml).map(|(old, new)| old + new);
-            }),
-            Event::PotEmptied { pot } => {
-                self.change_pot(pot, |pot, when| pot.emptied = Some(when));
-            }
-            Event::CupFilled { pot } => {
-                self.change_pot(pot, |_, _| {});
-                self.state.gun = Some(pot.clone());
-                self.state.gun_free = Some(self.when);
-            }
-            Event::GunCleaned {} => self.state.gun = None,
-            _ => {}
-        }
-    }
-
-    fn change_pot(&mut self, id: &str, change: impl FnOnce(&mut Pot, Moment)) {
-        if let Some(pot) = self.state.pots.iter_mut().find(|pot| pot.id == id) {
-            pot.told_by.push(self.n);
-            change(pot, self.when);
         }
     }
 

@@ -9,6 +9,7 @@ pub mod event;
 mod figures;
 mod fold;
 mod limits;
+pub mod mixing;
 mod order;
 mod plan;
 mod refusal;

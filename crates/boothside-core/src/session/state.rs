@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::mixing::Mixing;
 use super::event::{Lot, Opening, Reading, Reason};
 use super::plan::Plan;
 use super::time::Moment;
@@ -122,6 +123,10 @@ pub struct Pot {
     pub amount_ml: Option<f64>,
     /// Lots, where told.
     pub lots: Vec<Lot>,
+    /// When all of it was in and stirred; nothing while pours are still to come.
+    pub stirred: Option<Moment>,
+    /// What was left in it when it was last weighed, mL, and when. What came in since is counted.
+    pub weighed: Option<(Moment, f64)>,
     /// When it was emptied.
     pub emptied: Option<Moment>,
     /// The entry that mixed it.
@@ -165,8 +170,10 @@ pub struct State {
     pub steps: BTreeMap<String, Done>,
     /// Checks answered, by (layer, coat, id).
     pub checks: BTreeSet<(u32, u32, String)>,
-    /// Pots in the order of mixing.
+    /// Pots in the order of mixing: those in which activator has met base.
     pub pots: Vec<Pot>,
+    /// What was told of mixing every pot, poured away ones included.
+    pub mixings: Vec<Mixing>,
     /// The pot whose material is in the gun.
     pub gun: Option<String>,
     /// When the gun last left a face, was filled, or a part was turned.
@@ -194,6 +201,7 @@ impl State {
             steps: BTreeMap::new(),
             checks: BTreeSet::new(),
             pots: Vec::new(),
+            mixings: Vec::new(),
             gun: None,
             gun_free: None,
             readings: Vec::new(),
@@ -257,10 +265,34 @@ impl State {
         self.pots.iter().find(|pot| pot.id == id)
     }
 
-    /// The pot in use for a layer: the last one mixed for it that was not emptied.
+    /// The pot in use for a layer: the last one mixed for it that was not emptied. One into which
+    /// pours are still to come is in use only where there is no other.
     #[must_use]
     pub fn pot_in_use(&self, layer: u32) -> Option<&Pot> {
-        self.pots.iter().rev().find(|pot| pot.layer == layer && pot.emptied.is_none())
+        let pots = || self.pots.iter().rev().filter(|pot| pot.layer == layer);
+        let kept = || pots().filter(|pot| pot.emptied.is_none());
+        kept().find(|pot| pot.stirred.is_some()).or_else(|| kept().next())
+    }
+
+    /// What was told of mixing the pot with this letter.
+    #[must_use]
+    pub fn mixing(&self, pot: &str) -> Option<&Mixing> {
+        self.mixings.iter().find(|mixing| mixing.pot == pot)
+    }
+
+    /// The pot that is being mixed for a layer.
+    #[must_use]
+    pub fn open_mixing(&self, layer: u32) -> Option<&Mixing> {
+        self.mixings.iter().rev().find(|mixing| mixing.layer == layer && mixing.is_open())
+    }
+
+    /// The letter of the next pot.
+    #[must_use]
+    pub fn next_letter(&self) -> String {
+        let count = self.mixings.len();
+        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
+        let round = count / 26;
+        if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }
     }
 
     /// Whether a hold with this key was gone past.

@@ -1,6 +1,5 @@
 //! Facts: taken as they are told, so long as they name what this session has.
 
-use super::figures::amount;
 use super::{Deciding, Events};
 use crate::session::command::Command;
 use crate::session::event::Event;
@@ -31,24 +30,6 @@ impl Deciding<'_> {
         Ok(vec![event])
     }
 
-    fn pot_fact(&self, command: &Command) -> Result<Option<Event>, Refusal> {
-        Ok(Some(match command {
-            Command::MixPot { layer, amount_ml, lots } => Event::PotMixed {
-                pot: self.next_letter(),
-                layer: self.layer(*layer)?,
-                amount_ml: amount(*amount_ml)?,
-                lots: lots.clone(),
-            },
-            Command::TopUpPot { pot, amount_ml } => {
-                Event::PotToppedUp { pot: self.pot(pot)?, amount_ml: amount(*amount_ml)? }
-            }
-            Command::EmptyPot { pot } => Event::PotEmptied { pot: self.pot(pot)? },
-            Command::FillCup { pot } => Event::CupFilled { pot: self.pot(pot)? },
-            Command::CleanGun => Event::GunCleaned {},
-            _ => return Ok(None),
-        }))
-    }
-
     fn face_fact(&self, command: &Command) -> Result<Event, Refusal> {
         Ok(match command {
             Command::Dulled { face } => Event::Dulled { face: self.face(face)?.1 },
@@ -73,13 +54,6 @@ impl Deciding<'_> {
         })
     }
 
-    fn next_letter(&self) -> String {
-        let count = self.session.state().pots.len();
-        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
-        let round = count / 26;
-        if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }
-    }
-
     pub(super) fn face(&self, id: &str) -> Result<(usize, String), Refusal> {
         let number = self.session.plan().index(id);
         number.map(|number| (number, id.to_owned())).ok_or_else(|| not_there("face", id))
@@ -87,10 +61,6 @@ impl Deciding<'_> {
 
     fn faces(&self, ids: &[String]) -> Result<Vec<String>, Refusal> {
         ids.iter().map(|id| self.face(id).map(|(_, id)| id)).collect()
-    }
-
-    fn pot(&self, id: &str) -> Result<String, Refusal> {
-        self.session.state().pot(id).map(|pot| pot.id.clone()).ok_or_else(|| not_there("pot", id))
     }
 
     pub(super) fn layer(&self, layer: u32) -> Result<u32, Refusal> {
@@ -105,6 +75,6 @@ impl Deciding<'_> {
     }
 }
 
-fn not_there(what: &'static str, name: &str) -> Refusal {
+pub(super) fn not_there(what: &'static str, name: &str) -> Refusal {
     Refusal::NotThere { what, name: name.to_owned() }
 }
