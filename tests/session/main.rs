@@ -3,4 +3,6 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
 mod bench;
+mod mixing;
+mod mixing_facts;
 mod play;
