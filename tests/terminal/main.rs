@@ -5,4 +5,6 @@
 mod desk;
 mod docs;
 mod play;
+mod pty;
+mod real;
 mod rig;

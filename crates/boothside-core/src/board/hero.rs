@@ -4,7 +4,7 @@ use crate::material::sheet::CureStage;
 use crate::session::Session;
 use crate::session::clocks::DueAt;
 use crate::session::standing::{FaceNow, FaceStanding, PotNow, Standing, StepNow};
-use crate::session::time::Moment;
+use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 
 /// What a clock is waited for.
@@ -22,6 +22,11 @@ pub enum Waited {
     },
     /// The wipe on a face has flashed off.
     WipeDry {
+        /// The face's number.
+        face: usize,
+    },
+    /// A face is on the gun: its clock counts up.
+    OnTheGun {
         /// The face's number.
         face: usize,
     },
@@ -67,25 +72,47 @@ pub enum Waited {
 pub struct Hero {
     /// What it is the clock of.
     pub what: Waited,
-    /// When it is due.
+    /// When it is due; for a face on the gun, when it was begun.
     pub at: Moment,
     /// Whether it is due now and calls for the painter.
     pub due: bool,
 }
 
-/// Picks it: what is due first, then the edge that comes first.
-pub(super) fn hero(session: &Session, standing: &Standing, watch: &Watch) -> Option<Hero> {
-    due_now(session, standing).or_else(|| {
-        let mut edges = face_edges(standing);
-        edges.extend(pot_edges(standing));
-        edges.extend(step_edges(standing));
-        if standing.layer.is_none() {
-            edges.extend(cure_edges(standing));
-        }
-        // the first edge still to come; `reached` also tells the board when this choice changes
-        let coming = edges.into_iter().filter(|(_, at)| !watch.reached(*at));
-        coming.min_by_key(|(_, at)| *at).map(|(what, at)| Hero { what, at, due: false })
-    })
+/// While there is something to do, an edge further away than this is no headline.
+const NEAR: Span = Span::from_minutes(30);
+
+/// Picks it: what is due first, then the edge that comes first. While there is something to do
+/// (`busy`), only an edge that is near, else the face on the gun, else nothing: the work itself
+/// is the headline then.
+pub(super) fn hero(
+    session: &Session,
+    standing: &Standing,
+    busy: bool,
+    watch: &Watch,
+) -> Option<Hero> {
+    due_now(session, standing)
+        .or_else(|| first_edge(session, standing, busy, watch))
+        .or_else(|| on_the_gun(standing))
+}
+
+fn on_the_gun(standing: &Standing) -> Option<Hero> {
+    let face = standing.on_the_gun()?;
+    let at = standing.faces[face].begun?;
+    Some(Hero { what: Waited::OnTheGun { face }, at, due: false })
+}
+
+fn first_edge(session: &Session, standing: &Standing, busy: bool, watch: &Watch) -> Option<Hero> {
+    let mut edges = face_edges(standing);
+    edges.extend(pot_edges(session, standing));
+    edges.extend(step_edges(standing));
+    if standing.layer.is_none() {
+        edges.extend(cure_edges(standing));
+    }
+    // the first edge still to come; `reached` also tells the board when this choice changes
+    let coming = edges.into_iter().filter(|(_, at)| !watch.reached(*at));
+    let (what, at) = coming.min_by_key(|(_, at)| *at)?;
+    let shown = !busy || watch.reached(at.minus(NEAR));
+    shown.then_some(Hero { what, at, due: false })
 }
 
 fn due_now(session: &Session, standing: &Standing) -> Option<Hero> {
@@ -121,7 +148,8 @@ fn face_edges(standing: &Standing) -> Edges {
     standing.faces.iter().enumerate().filter_map(edge).collect()
 }
 
-fn pot_edges(standing: &Standing) -> Edges {
+/// Only a pot that is still wanted: of the layer in work, or in the gun.
+fn pot_edges(session: &Session, standing: &Standing) -> Edges {
     let edge = |pot: &crate::session::standing::PotStanding| {
         let id = pot.id.clone();
         match pot.now {
@@ -130,7 +158,11 @@ fn pot_edges(standing: &Standing) -> Edges {
             _ => None,
         }
     };
-    standing.pots.iter().filter_map(edge).collect()
+    let wanted = |pot: &&crate::session::standing::PotStanding| {
+        let in_the_gun = session.state().gun.as_ref() == Some(&pot.id);
+        in_the_gun || standing.layer == Some(pot.layer)
+    };
+    standing.pots.iter().filter(wanted).filter_map(edge).collect()
 }
 
 fn step_edges(standing: &Standing) -> Edges {

@@ -16,10 +16,10 @@ pub use next::Next;
 pub use stage::Stage;
 
 use crate::session::Session;
-use crate::session::standing::{FaceStanding, PotStanding, Standing, StepStanding};
+use crate::session::standing::{FaceStanding, PotNow, PotStanding, Standing, StepStanding};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
-use crate::session::{CoatOn, demand};
+use crate::session::{CoatOn, Pot, demand};
 
 /// A face on the board.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,7 +54,8 @@ pub struct Board {
     pub stage: Stage,
     /// Faces in spraying order.
     pub faces: Vec<FaceRow>,
-    /// Pots that were not emptied, in the order of mixing.
+    /// Pots that were not emptied, in the order of mixing; a dead one only until its layer is done
+    /// and the gun is clean.
     pub pots: Vec<PotRow>,
     /// The steps of the stage.
     pub steps: Vec<StepStanding>,
@@ -77,7 +78,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let standing = Standing::of(session, &watch);
     let next = next::next(session, &standing, &watch);
     let stage = stage::stage(session, &standing, &next);
-    let hero = hero::hero(session, &standing, &watch);
+    let hero = hero::hero(session, &standing, next.is_action(), &watch);
     let air = air_now(session, &watch);
     let pots = pot_rows(session, &standing);
     let mixing = mixing::mix_board(session, &standing, &watch);
@@ -104,7 +105,12 @@ pub fn board(session: &Session, now: Moment) -> Board {
 
 fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
     let (state, plan) = (session.state(), session.plan());
-    let kept = state.pots.iter().zip(&standing.pots).filter(|(pot, _)| pot.emptied.is_none());
+    let over = |pot: &Pot, at: &PotStanding| {
+        let layer_done = standing.layer.is_none_or(|in_work| in_work > pot.layer);
+        layer_done && at.now == PotNow::Dead && state.gun.as_ref() != Some(&pot.id)
+    };
+    let pots = state.pots.iter().zip(&standing.pots);
+    let kept = pots.filter(|(pot, at)| pot.emptied.is_none() && !over(pot, at));
     kept.map(|(pot, at)| {
         PotRow {
             at: at.clone(),

@@ -64,7 +64,7 @@ fn draw_keys(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let mut x = 1;
     for row in chosen_keys(page, pen.width()) {
         let after = pen.put(x, y, row.shown, theme.strong());
-        x = pen.put(after + 1, y, row.short, theme.plain()) + 2;
+        x = pen.put(after + 1, y, short(page, row), theme.plain()) + 2;
     }
 }
 
@@ -85,7 +85,7 @@ fn chosen_keys<'k>(page: &Page<'_, 'k>, width: u16) -> Vec<&'k KeyRow> {
     ranked.sort_by_key(|(rank, _)| *rank);
     let last = page.scene.keys.iter().find(|row| row.does == Do::Keys);
     let last = last.filter(|_| page.scene.screen != Screen::Keys);
-    let wide = |row: &KeyRow| columns(row.shown) + 1 + columns(row.short) + 2;
+    let wide = |row: &KeyRow| columns(row.shown) + 1 + columns(short(page, row)) + 2;
     let mut room = width.saturating_sub(1 + last.map_or(0, wide)).saturating_add(1);
     let mut keys = Vec::new();
     for (_, row) in ranked {
@@ -97,6 +97,14 @@ fn chosen_keys<'k>(page: &Page<'_, 'k>, width: u16) -> Vec<&'k KeyRow> {
     }
     keys.extend(last);
     keys
+}
+
+/// What a key is called here: with no face chosen, Enter goes on past a wait.
+fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
+    match row.does {
+        Do::Act if page.scene.chosen.is_none() => "go on",
+        _ => row.short,
+    }
 }
 
 /// How much a key matters now, smallest first; nothing for one that is not shown.

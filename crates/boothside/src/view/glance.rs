@@ -18,9 +18,10 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let room = height.saturating_sub(top + foot);
     let lines = fitting(page, width.saturating_sub(INDENT * 2), room);
     let used: u16 = lines.iter().map(|line| line.rows).sum();
-    let gaps = u16::try_from(lines.len()).unwrap_or(0) + 1;
-    let gap = (room.saturating_sub(used) / gaps).min(3);
-    let mut y = top + gap;
+    let spare = room.saturating_sub(used);
+    let between = u16::try_from(lines.len()).unwrap_or(0).saturating_sub(1).max(1);
+    let gap = (spare / between).min(3);
+    let mut y = top + spare.saturating_sub(gap * between) / 2;
     for (number, line) in lines.iter().enumerate() {
         let due = page.hero.due && number == 0;
         let style = if due { page.theme.due() } else { page.theme.strong() };

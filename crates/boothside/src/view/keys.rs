@@ -34,6 +34,9 @@ fn draw_table(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let own = if lines.len() <= room { lines.len() } else { room.saturating_sub(1) };
     let keys = lines.iter().map(|line| columns(&line.keys)).max().unwrap_or(0) + 3;
     let short = lines.iter().map(|line| columns(&line.short)).max().unwrap_or(0) + 2;
+    let long = lines.iter().map(|line| columns(&line.long)).max().unwrap_or(0);
+    // the short names stand in the bottom line as well: they go first
+    let short = if keys + short + long < pen.width() { short } else { 0 };
     for (y, line) in (top..).zip(&lines[..own]) {
         pen.put_within(1, y, keys, &line.keys, page.theme.strong());
         pen.put_within(1 + keys, y, short, &line.short, page.theme.plain());

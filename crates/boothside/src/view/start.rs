@@ -78,14 +78,12 @@ fn item(item: &StartItem) -> ItemWords {
     let say = |what: String, detail: String| ItemWords { what, detail, loud: false };
     match item {
         StartItem::GoOn { job, stands, soonest, read_only, .. } => {
-            let mut detail = vec![stands.clone()];
-            if let Some(why) = read_only {
-                detail = vec![format!("! only to be read: {why}")];
-            } else if let Some(soonest) = soonest {
-                detail.push(format!("next edge {}", soonest.format("%a %-d %b %H:%M")));
-            }
-            let what = format!("go on: {job}");
-            ItemWords { what, detail: detail.join(" · "), loud: read_only.is_some() }
+            let soonest = soonest.map(|at| format!("next edge {}: ", at.format("%a %-d %b %H:%M")));
+            let detail = match read_only {
+                Some(why) => format!("! only to be read: {why}"),
+                None => format!("{}{stands}", soonest.unwrap_or_default()),
+            };
+            ItemWords { what: format!("go on: {job}"), detail, loud: read_only.is_some() }
         }
         StartItem::Example => say("the example job, for real".into(), "a log is kept".into()),
         StartItem::ExampleRehearsal => say(

@@ -44,6 +44,20 @@ pub fn cut(text: &str, width: u16) -> String {
     kept
 }
 
+/// A name of part and face in at most `width` columns: the part is cut, for faces of one part differ
+/// in what follows it.
+#[must_use]
+pub fn cut_name(name: &str, width: u16) -> String {
+    let Some((part, face)) = name.rsplit_once(" · ").filter(|_| columns(name) > width) else {
+        return cut(name, width);
+    };
+    let face = format!(" · {face}");
+    match width.checked_sub(columns(&face)).filter(|room| *room > 3) {
+        Some(room) => format!("{}{face}", cut(part, room)),
+        None => cut(name, width),
+    }
+}
+
 /// The end of `text` in at most `width` columns: what is being typed is at its end.
 #[must_use]
 pub fn tail(text: &str, width: u16) -> String {
@@ -144,6 +158,9 @@ mod tests {
         assert_eq!(cut("翼左面", 5), "翼左…");
         assert_eq!(cut("翼左面", 4), "翼…");
         assert_eq!(tail("翼左面", 4), "…面");
+        assert_eq!(cut_name("Horizontal stabiliser · upper", 16), "Horizon… · upper");
+        assert_eq!(cut_name("Fin · left", 16), "Fin · left");
+        assert_eq!(cut_name("Fin · a face with a long name", 16), "Fin · a face wi…");
         assert_eq!(cut("abc", 0), "");
         assert_eq!(tail("abc", 0), "");
     }

@@ -1,6 +1,7 @@
 //! The air by the last reading, and what lies outside the sheet.
 
 use boothside_core::board::OutOfLimits;
+use boothside_core::session::time::Span;
 use ratatui::style::Style;
 
 use crate::view::page::Page;
@@ -23,8 +24,9 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 
 fn lines(page: &Page<'_, '_>) -> Vec<(String, Style)> {
     let mut lines = vec![first(page)];
-    let outside = page.scene.board.air.out_of_limits.iter();
-    lines.extend(outside.map(|outside| {
+    let mut outside: Vec<&OutOfLimits> = page.scene.board.air.out_of_limits.iter().collect();
+    outside.sort_by_key(|outside| !matches!(outside, OutOfLimits::NearDewPoint { .. }));
+    lines.extend(outside.into_iter().map(|outside| {
         let text = page.words.out_of_limits(outside);
         // water on the part is the loudest of all
         let wet = matches!(outside, OutOfLimits::NearDewPoint { margin_k, .. } if *margin_k < 0.0);
@@ -51,10 +53,12 @@ fn first(page: &Page<'_, '_>) -> (String, Style) {
         (Some(over), false) => format!("{surface}; air {over}"),
         (None, _) => surface,
     };
-    let age = spoken(words.now().since(taken));
+    let since = words.now().since(taken);
+    let (age, now_taken) = (spoken(since), since < Span::from_minutes(1));
     if air.stale {
-        (format!("{of} · ! reading {age} old: a takes the next"), page.theme.caution())
+        (format!("{of} · ! stale: {age} old"), page.theme.caution())
     } else {
-        (format!("{of} · reading {age} old"), page.theme.plain())
+        let age = if now_taken { "just read".into() } else { format!("read {age} ago") };
+        (format!("{of} · {age}"), page.theme.plain())
     }
 }

@@ -9,6 +9,7 @@ use boothside_core::session::standing::FaceNow;
 use super::window::{Countdown, countdown, window};
 use crate::view::page::Page;
 use crate::view::pen::Pen;
+use crate::view::text::cut_name;
 use crate::view::widgets::bar::Bar;
 use crate::view::words::stage::layer_of;
 use crate::view::words::state::{face_shape, face_style, face_word};
@@ -61,7 +62,7 @@ fn draw_header(page: &Page<'_, '_>, pen: &mut Pen<'_>, layer: u32, columns: &Col
     pen.put_within(columns.name, 0, columns.name_width, &of, style);
     for (x, coat) in columns.coats() {
         let head =
-            if columns.coat_width > 6 { format!("coat {coat}") } else { format!("c {coat}") };
+            if columns.coat_width > 6 { format!("coat {coat}") } else { format!("coat{coat}") };
         pen.put_within(x, 0, columns.coat_width - 1, &head, style);
     }
     pen.put(columns.state, 0, "now", style);
@@ -83,7 +84,8 @@ fn draw_row(
         pen.put(0, 0, "▸", theme.chosen());
     }
     pen.put(2, 0, face_shape(now), face_style(now, theme));
-    pen.put_within(columns.name, 0, columns.name_width, &page.words.face(number), name_style);
+    let name = cut_name(&page.words.face(number), columns.name_width);
+    pen.put_within(columns.name, 0, columns.name_width, &name, name_style);
     for (x, coat) in columns.coats() {
         let text = coat_cell(page, row, (layer, coat), columns.coat_width);
         pen.put_within(x, 0, columns.coat_width - 1, &text, theme.plain());
@@ -100,8 +102,7 @@ fn draw_left(page: &Page<'_, '_>, pen: &mut Pen<'_>, row: &FaceRow, columns: &Co
         pen.draw((columns.bar, 0, columns.bar_width, 1), bar);
     }
     pen.put_right(columns.count_end, 0, &text, theme.strong());
-    let narrow = columns.window_width < columns::WIDE_WINDOW;
-    let text = window(&page.words, row, narrow);
+    let text = window(&page.words, row, columns.window_width);
     let style = match row.at.now {
         FaceNow::Closing | FaceNow::Wipe => theme.caution(),
         FaceNow::Sand => theme.hold(),

@@ -1,6 +1,6 @@
 //! How the rows between top and bottom are shared out.
 
-use super::{air, caution_line, faces, hero, notices, pots, steps};
+use super::{air, caution_lines, faces, hero, notices, pots, steps};
 use crate::view::page::Page;
 use crate::view::panel;
 
@@ -18,6 +18,10 @@ pub(super) struct Layout {
     pub(super) caution: u16,
     pub(super) notices: u16,
     pub(super) panel: u16,
+}
+
+fn rows(count: usize) -> u16 {
+    u16::try_from(count).unwrap_or(u16::MAX)
 }
 
 /// Rows still to be given away.
@@ -53,8 +57,8 @@ impl Layout {
         layout.panel = room.take(panel::height(page, width));
         layout.faces = room.take(all_faces.min(LEAST_FACES));
         layout.air = room.take(air::height(page));
-        layout.notices = room.take(all_notices.min(1));
-        layout.caution = room.take(u16::from(caution_line(page).is_some()));
+        layout.notices = room.take(all_notices.min(2));
+        layout.caution = room.take(rows(caution_lines(page, width).len()));
         layout.pots = room.take(pots::least(page));
         layout.steps = room.take(steps::height(page));
         layout.faces += room.take(all_faces - layout.faces.min(all_faces));
@@ -68,6 +72,7 @@ impl Layout {
         }
         let notices = all_notices.min(MOST_NOTICES).saturating_sub(layout.notices);
         layout.notices += room.take(notices);
+        layout.steps += room.take_whole(steps::to_come(page));
         layout.grow_hero(page, width, &mut room);
         layout
     }

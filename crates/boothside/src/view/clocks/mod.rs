@@ -13,6 +13,7 @@ use super::foot;
 use super::page::{HEAD, Page};
 use super::panel;
 use super::pen::Pen;
+use super::text::wrap;
 use super::words::stage::layer_of;
 use super::words::state::caution;
 use boothside_core::board::Stage;
@@ -55,13 +56,20 @@ fn draw_rest(page: &Page<'_, '_>, pen: &mut Pen<'_>, layout: &Layout, from: u16)
     bottom -= layout.notices;
     notices::draw(page, &mut pen.part(0, bottom, width, layout.notices));
     bottom -= layout.caution;
-    if let (Some(text), 1..) = (caution_line(page), layout.caution) {
-        pen.put(3, bottom, &text, page.theme.plain());
+    for (y, line) in (bottom..bottom + layout.caution).zip(caution_lines(page, width)) {
+        pen.put(CAUTION_INDENT, y, &line, page.theme.plain());
     }
 }
 
+const CAUTION_INDENT: u16 = 2;
+
 /// The calm line of the layer's hazards, while it is being made ready.
-fn caution_line(page: &Page<'_, '_>) -> Option<String> {
+fn caution_lines(page: &Page<'_, '_>, width: u16) -> Vec<String> {
+    let text = caution_of(page).unwrap_or_default();
+    wrap(&text, width.saturating_sub(CAUTION_INDENT * 2))
+}
+
+fn caution_of(page: &Page<'_, '_>) -> Option<String> {
     let stage = page.scene.board.stage;
     let layer = match stage {
         Stage::Prep { .. } | Stage::Ready { .. } | Stage::Mix { .. } => layer_of(stage)?,

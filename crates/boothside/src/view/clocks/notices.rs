@@ -9,36 +9,47 @@ use crate::view::words::notice::Loud;
 
 const INDENT: u16 = 2;
 
+type Block = Vec<(String, Style)>;
+
 pub(super) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
-    u16::try_from(lines(page, width).len()).unwrap_or(u16::MAX)
+    let lines = blocks(page, width).iter().map(Vec::len).sum::<usize>();
+    u16::try_from(lines).unwrap_or(u16::MAX)
 }
 
-/// Draws the newest lines that fit.
+/// Draws the newest that fit whole; the newest of all from its beginning, if need be cut.
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
-    let lines = lines(page, pen.width());
-    let from = lines.len().saturating_sub(pen.height().into());
-    for (y, (text, style)) in (0..).zip(&lines[from..]) {
-        pen.put(INDENT, y, text, *style);
+    let mut room = usize::from(pen.height());
+    let mut shown: Vec<Block> = Vec::new();
+    for mut block in blocks(page, pen.width()).into_iter().rev() {
+        if shown.is_empty() {
+            block.truncate(room);
+        }
+        let Some(left) = room.checked_sub(block.len()) else { break };
+        room = left;
+        shown.push(block);
+    }
+    let lines = shown.into_iter().rev().flatten();
+    for (y, (text, style)) in (0..).zip(lines) {
+        pen.put(INDENT, y, &text, style);
     }
 }
 
-fn lines(page: &Page<'_, '_>, width: u16) -> Vec<(String, Style)> {
+/// Each notice in lines, oldest first; that work is interrupted stays last of all.
+fn blocks(page: &Page<'_, '_>, width: u16) -> Vec<Block> {
     let room = width.saturating_sub(INDENT * 2 + 2);
     let told = page.scene.notices.iter().map(|notice| page.words.notice(notice));
-    let mut lines = Vec::new();
-    for (text, loud) in paused(page).into_iter().chain(told) {
+    let block = |(text, loud): (String, Loud)| {
         let (mark, style) = match loud {
             Loud::Calm => ("·", page.theme.plain()),
             Loud::Caution => ("!", page.theme.caution()),
-            Loud::Hold => ("×", page.theme.hold()),
         };
-        let wrapped = wrap(&text, room);
-        for (row, line) in wrapped.iter().enumerate() {
+        let line = |(row, line): (usize, &String)| {
             let mark = if row == 0 { mark } else { " " };
-            lines.push((format!("{mark} {line}"), style));
-        }
-    }
-    lines
+            (format!("{mark} {line}"), style)
+        };
+        wrap(&text, room).iter().enumerate().map(line).collect()
+    };
+    told.chain(paused(page)).map(block).collect()
 }
 
 fn paused(page: &Page<'_, '_>) -> Option<(String, Loud)> {

@@ -112,7 +112,7 @@ fn amount(page: &Page<'_, '_>, row: &PotRow) -> String {
     }
 }
 
-/// Birth, gun, what the coats to come need, and whether that is more than is left.
+/// What the coats to come need, whether that is more than is left; the gun, the birth.
 fn second_line(page: &Page<'_, '_>, row: &PotRow) -> (String, bool) {
     let figures = page.words.figures();
     let born = row.at.born.map(|born| format!("born {}", page.words.clock(born)));
@@ -122,13 +122,17 @@ fn second_line(page: &Page<'_, '_>, row: &PotRow) -> (String, bool) {
         .needs_ml
         .iter()
         .filter(|_| usable)
-        .map(|(coat, ml)| format!("coat {coat} {}", figures.volume(*ml)))
+        .enumerate()
+        .map(|(row, (coat, ml))| {
+            let needs = if row == 0 { "still needs " } else { "" };
+            format!("{coat} {needs}{}", figures.volume(*ml))
+        })
         .collect();
-    let needed = (!needs.is_empty()).then(|| format!("to come: {}", needs.join(", ")));
+    let needed = (!needs.is_empty()).then(|| format!("coat {}", needs.join(", coat ")));
     let sum: f64 = row.needs_ml.iter().map(|(_, ml)| ml).sum();
     let short_ml = row.left_ml.map(|left| sum - left).filter(|short| usable && *short > 0.5);
     let short = short_ml.map(|ml| format!("{} short", figures.volume(ml)));
     let is_short = short.is_some();
-    let parts: Vec<String> = [born, gun, needed, short].into_iter().flatten().collect();
+    let parts: Vec<String> = [short, needed, gun, born].into_iter().flatten().collect();
     (parts.join(" · "), is_short)
 }

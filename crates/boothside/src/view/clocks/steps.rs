@@ -20,8 +20,9 @@ struct Line {
 
 fn lines(page: &Page<'_, '_>) -> Vec<Line> {
     match page.scene.board.stage {
-        Stage::Prep { .. } | Stage::Cure | Stage::Close | Stage::Closed => steps(page),
-        Stage::Gap { .. } => steps(page),
+        Stage::Prep { .. } | Stage::Gap { .. } | Stage::Cure | Stage::Close | Stage::Closed => {
+            steps(page)
+        }
         Stage::Ready { .. } | Stage::Mix { .. } => checks(page),
         Stage::Coat { .. } | Stage::Flash { .. } => Vec::new(),
     }
@@ -31,10 +32,26 @@ pub(super) fn height(page: &Page<'_, '_>) -> u16 {
     u16::try_from(lines(page).len()).unwrap_or(u16::MAX)
 }
 
+/// Rows of the checks that come after the steps, for where there is room for them.
+pub(super) fn to_come(page: &Page<'_, '_>) -> u16 {
+    u16::try_from(checks_to_come(page).len()).unwrap_or(u16::MAX)
+}
+
+/// During preparation it is good to know what will be asked: it can be laid out before.
+fn checks_to_come(page: &Page<'_, '_>) -> Vec<Line> {
+    match page.scene.board.stage {
+        Stage::Prep { .. } => checks(page),
+        _ => Vec::new(),
+    }
+}
+
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let theme = page.theme;
-    let lines = lines(page);
+    let mut lines = lines(page);
     let room = usize::from(pen.height());
+    if room > lines.len() {
+        lines.extend(checks_to_come(page));
+    }
     let next = lines.iter().position(|line| line.is_next).unwrap_or(0);
     let from = next.saturating_sub(room / 2).min(lines.len().saturating_sub(room));
     for (y, line) in (0..pen.height()).zip(&lines[from..]) {

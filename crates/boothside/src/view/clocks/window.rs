@@ -1,10 +1,11 @@
 //! What is left of a face's clock, and until when its window is open.
 
 use boothside_core::board::FaceRow;
-use boothside_core::session::clocks::DueAt;
+use boothside_core::session::clocks::{Due, DueAt};
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::Moment;
 
+use crate::view::text::columns;
 use crate::view::words::Words;
 use crate::view::words::state::cure_from;
 use crate::view::words::time::passed;
@@ -67,39 +68,41 @@ fn next_cure(
     open.min_by_key(|(stage, at)| (at.moment().unwrap_or(Moment::from_ms(i64::MAX)), *stage))
 }
 
-/// Until when the window is open, or what comes instead: 'open to 14:24', 'wipe to Wed 02:24'.
-pub(super) fn window(words: &Words<'_>, row: &FaceRow, narrow: bool) -> String {
+/// Until when the window is open, or what comes instead, in `width` columns: 'open to 14:24', 'wipe
+/// to Wed 02:24', 'full cure Tue'.
+pub(super) fn window(words: &Words<'_>, row: &FaceRow, width: u16) -> String {
     let at = &row.at;
     if let Some(turn) = at.turn {
         return match turn.ready {
             _ if turn.may_be_turned => "may be turned".into(),
-            Some(ready) => format!("turn {}", words.clock(ready)),
+            Some(ready) => fitting(words, ["turn", "turn"], ready, width),
             None => "turned later".into(),
         };
     }
-    let edge = |word: &str, due: Option<DueAt>| {
-        let Some(moment) = due.and_then(DueAt::moment) else {
-            return String::new();
-        };
-        let whole = format!("{word} to {}", words.clock(moment));
-        // a narrow table has no room for the word and the day; the state says the word
-        let short = format!("to {}", words.clock(moment));
-        if narrow && words.other_day(moment).is_some() { short } else { whole }
+    let edge = |name: [&str; 2], due: Option<DueAt>| {
+        let moment = due.and_then(DueAt::moment);
+        moment.map_or_else(String::new, |moment| fitting(words, name, moment, width))
     };
-    let due = |due: Option<boothside_core::session::clocks::Due>| due.map(|due| due.at);
+    let due = |due: Option<Due>| due.map(|due| due.at);
+    let (open, wipe) = (["open to", "to"], ["wipe to", "to"]);
     match at.now {
-        FaceNow::Bare | FaceNow::OnTheGun => String::new(),
-        FaceNow::Flashing | FaceNow::Look | FaceNow::LayerDone => edge("open", due(at.open_until)),
-        FaceNow::Open | FaceNow::Closing => edge("open", at.until),
-        FaceNow::Wipe if at.overnight && !narrow => {
-            format!("overnight, {}", edge("wipe", due(at.wipe_until.or(at.open_until))))
-        }
-        FaceNow::Wipe => edge("wipe", due(at.wipe_until.or(at.open_until))),
-        FaceNow::Sand => "sand first".into(),
+        FaceNow::Bare | FaceNow::OnTheGun | FaceNow::Sand => String::new(),
+        FaceNow::Flashing | FaceNow::Look | FaceNow::LayerDone => edge(open, due(at.open_until)),
+        FaceNow::Open | FaceNow::Closing => edge(open, at.until),
+        FaceNow::Wipe => edge(wipe, due(at.wipe_until.or(at.open_until))),
         FaceNow::Finished => match next_cure(words, row) {
-            Some((stage, DueAt::At(at))) => format!("{} {}", cure_from(stage), words.clock(at)),
-            Some((stage, DueAt::Never(_))) => format!("{}: cold", cure_from(stage)),
+            Some((stage, DueAt::At(at))) => fitting(words, [cure_from(stage); 2], at, width),
+            Some((stage, DueAt::Never(_))) => format!("{}: stopped", cure_from(stage)),
             None => "cured".into(),
         },
     }
+}
+
+/// A name and a time: the name shortened, or the time of another day left out, where that must be.
+fn fitting(words: &Words<'_>, [name, short]: [&str; 2], at: Moment, width: u16) -> String {
+    let clock = words.clock(at);
+    let day = words.other_day(at).unwrap_or_else(|| clock.clone());
+    let tries = [format!("{name} {clock}"), format!("{short} {clock}"), format!("{name} {day}")];
+    let fits = tries.iter().find(|text| columns(text) <= width);
+    fits.cloned().unwrap_or_else(|| format!("{short} {day}"))
 }

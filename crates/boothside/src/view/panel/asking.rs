@@ -21,28 +21,28 @@ pub(super) fn lines(page: &Page<'_, '_>, asking: &Asking, width: u16) -> Lines {
         Asking::Holds { intention, holds } => hold_lines(page, intention, holds, width),
         Asking::OtherFacts { face } => {
             let title = format!("what else happened to {}?", words.face(*face));
-            asked(page, title, OTHER_FACTS.map(other_fact).to_vec(), width)
+            asked(page, title, &OTHER_FACTS.map(other_fact), width)
         }
         Asking::TakeBackOld { events, when, .. } => {
             let age = crate::view::words::time::spoken(words.now().since(*when));
             let told = words.events(events);
             let title = format!("take back what was told {age} ago? {told}");
-            asked(page, title, vec!["take it back"], width)
+            asked(page, title, &["take it back"], width)
         }
         Asking::PauseWhy => {
             let title = "why is work interrupted? Clocks run on.".to_owned();
-            asked(page, title, PAUSES.map(pause_why).to_vec(), width)
+            asked(page, title, &PAUSES.map(pause_why), width)
         }
         Asking::Pot => {
             let title = "what happened to the pot?".to_owned();
-            asked(page, title, POT_FACTS.map(pot_fact).to_vec(), width)
+            asked(page, title, &POT_FACTS.map(pot_fact), width)
         }
     }
 }
 
-fn asked(page: &Page<'_, '_>, title: String, choices: Vec<&'static str>, width: u16) -> Lines {
+fn asked(page: &Page<'_, '_>, title: String, choices: &[&str], width: u16) -> Lines {
     let mut lines = vec![(title, page.theme.strong())];
-    lines.extend(numbered(&choices, width).into_iter().map(|line| (line, page.theme.plain())));
+    lines.extend(numbered(choices, width).into_iter().map(|line| (line, page.theme.plain())));
     lines
 }
 

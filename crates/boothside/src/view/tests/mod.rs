@@ -6,14 +6,15 @@ mod shots;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::buffer::Buffer;
-use ratatui::style::Modifier;
+use ratatui::style::{Color, Modifier};
 
 use super::theme::Theme;
+use super::words::Words;
 use super::{draw, draw_start};
 use crate::update::scene::{Notice, Scene, StartItem, StartScene};
 use crate::update::table::{Applies, KeyRow, TABLE};
 use bench::FixedEye;
-use shots::{Shot, all};
+use shots::{Shot, all, over_a_due_clock};
 
 const SIZES: [(u16, u16); 3] = [(80, 24), (100, 30), (200, 60)];
 
@@ -133,7 +134,7 @@ fn start_drawn(width: u16, height: u16, chosen: usize) -> Buffer {
         chosen,
         notices: &notices,
         data: "/home/painter/.local/share/boothside",
-        keep_awake: crate::shell::awake::keep_awake(),
+        keep_awake: "keep this laptop awake: turn off sleep and the lid switch for the session",
         leaving: false,
     };
     let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
@@ -155,6 +156,89 @@ fn sizes() -> Vec<(u16, u16)> {
     let wide = (0..=200).flat_map(|width| heights.map(|height| (width, height)));
     let high = (0..=60).flat_map(|height| widths.map(|width| (width, height)));
     wide.chain(high).collect()
+}
+
+/// Words that words.md rules out, and claims that nobody here may make.
+const FORBIDDEN: [&str; 16] = [
+    "zone",
+    "region",
+    "batch",
+    "blocker",
+    "bypass",
+    "delete",
+    "undo",
+    "simulation",
+    "demo ",
+    "dwell",
+    "phase",
+    "sufficient",
+    "protected",
+    "is safe",
+    "airworthy",
+    "tack coat",
+];
+
+#[test]
+fn no_picture_uses_a_forbidden_word_or_lets_a_control_character_through() {
+    for shot in all() {
+        let buffer = drawn(&shot, 200, 60, Theme::new(true));
+        let text = text(&buffer).to_lowercase();
+        for word in FORBIDDEN {
+            assert!(!text.contains(word), "{}: {word}", shot.name);
+        }
+        let unfit = |c: char| c != '\n' && (c.is_control() || c == '\u{202e}');
+        assert!(!text.contains(unfit), "{}", shot.name);
+    }
+}
+
+#[test]
+fn without_colour_no_cell_has_one_and_nothing_ever_blinks() {
+    let blinks = Modifier::SLOW_BLINK | Modifier::RAPID_BLINK;
+    for shot in all() {
+        for colour in [false, true] {
+            let buffer = drawn(&shot, 100, 30, Theme::new(colour));
+            for cell in &buffer.content {
+                assert!(colour || (cell.fg, cell.bg) == (Color::Reset, Color::Reset));
+                assert!(!cell.modifier.intersects(blinks));
+            }
+        }
+    }
+}
+
+/// The columns of the rows that are reversed in the upper part of the picture.
+fn reversed_rows(buffer: &Buffer, rows: std::ops::Range<u16>) -> usize {
+    let reversed = |y: &u16| {
+        (0..buffer.area.width).any(|x| buffer[(x, *y)].modifier.contains(Modifier::REVERSED))
+    };
+    rows.filter(reversed).count()
+}
+
+#[test]
+fn a_question_or_form_never_hides_what_is_due_nor_the_top_line() {
+    for shot in over_a_due_clock() {
+        for (width, height) in SIZES {
+            let buffer = drawn(&shot, width, height, Theme::new(true));
+            let text = text(&buffer);
+            assert!(text.starts_with(" Float set"), "{text}");
+            assert!(reversed_rows(&buffer, 2..12) >= 4, "LOOK is large:\n{text}");
+            assert!(text.contains("  ◆ Hatch · "), "{text}");
+            let last = text.lines().last().unwrap_or_default();
+            assert!(last.contains("Esc leaves"), "{text}");
+        }
+    }
+}
+
+#[test]
+fn what_space_does_is_in_sight_in_every_state() {
+    for shot in all().into_iter().filter(|shot| shot.form.is_none()) {
+        let buffer = drawn(&shot, 80, 24, Theme::new(true));
+        let text = text(&buffer);
+        let board = shot.bench.board();
+        let next = Words::new(&shot.bench.session, &board, &FixedEye).next(&board.next);
+        let line = text.lines().find(|line| line.contains(" SPACE  ")).unwrap_or_default();
+        let said: String = next.chars().take(40).collect();
+        assert!(line.contains(&said) || !next.is_ascii() && line.len() > 12, "{line:?} {next:?}");
+    }
 }
 
 #[test]

@@ -145,9 +145,9 @@ fn due() -> Vec<Shot> {
     bench.pass(47.0);
     let slept = Notice::Slept { span: Span::from_minutes(47), news: news(&before, &bench.board()) };
     let slept = Shot { notices: vec![slept], ..Shot::of("slept", &bench) };
-    bench.pass(60.0);
+    bench.pass(116.0);
     let clean = Shot::of("stop_and_clean", &bench);
-    bench.pass(50.0);
+    bench.pass(19.0);
     let closing = Shot::of("dead_and_closing", &bench);
     bench.pass(60.0);
     let mut cleaned = bench.clone();
@@ -167,6 +167,10 @@ fn late() -> Vec<Shot> {
     bench.play_to(|next| matches!(next, Next::Wait { .. }));
     bench.pass(30.0);
     let gap = Shot::of("gap", &bench);
+    let mut cold = bench.clone();
+    cold.read(8.4, 50.0, 8.0);
+    cold.tell(&Command::CleanGun);
+    let cold = Shot::of("gap_too_cold", &cold);
     bench.play_to(|next| matches!(next, Next::Check { layer: 2, .. }));
     let ready = Shot::of("ready_second_layer", &bench);
     bench.play_to(begins(3));
@@ -185,10 +189,67 @@ fn late() -> Vec<Shot> {
     let close = Shot::of("close", &bench);
     bench.space();
     let closed = Shot::of("closed", &bench);
-    vec![gap, ready, third, cure, close, closed]
+    vec![gap, cold, ready, third, cure, close, closed]
+}
+
+/// A job whose names are long, wide or sly, with many faces and coats, in US units.
+fn sly() -> Vec<Shot> {
+    let mut work = crate::example::example().unwrap();
+    work.job.name = "翼\u{202e} set of a name longer than most lines are".into();
+    work.shop.units = boothside_core::work::job::ShopUnits::Us;
+    work.system.layers[0].coats = 7;
+    work.system.layers[0].name = "Primer\u{200b}first".into();
+    let hatch = work.parts.get_mut("hatch").unwrap();
+    hatch.name = "Horizontal stabiliser 左翼\u{fe0f}".into();
+    let face = hatch.faces[0].clone();
+    for number in 0..24 {
+        let id = format!("more-{number}");
+        hatch.faces.push(boothside_core::work::part::Face { id, ..face.clone() });
+    }
+    assert_eq!(work.check(), Vec::new());
+    let mut bench = Bench::new(work);
+    bench.play_to(|next| matches!(next, Next::BeginCoat { coat: 4, .. }));
+    bench.pass(0.2).space();
+    let text = "a text\u{1b}]0;with what must not reach the terminal\u{7}".to_owned();
+    let notices = vec![Notice::Palm, Notice::Text(text)];
+    let played = Shot { notices, show_said: true, ..Shot::of("sly_names", &bench) };
+    let first = bench.session.plan().faces()[20].id.clone();
+    bench.tell(&Command::CoatOn { face: first });
+    bench.tell(&Command::Pause { why: "called\u{1b} away".into() });
+    let broken = Shot { show_said: false, chosen: Some(30), ..Shot::of("sly_paused", &bench) };
+    vec![played, broken]
 }
 
 /// Every state.
 pub(super) fn all() -> Vec<Shot> {
-    [early(), spraying(), due(), late()].concat()
+    [early(), spraying(), due(), late(), sly()].concat()
+}
+
+/// Every question, and every form, over a clock that is due.
+pub(super) fn over_a_due_clock() -> Vec<Shot> {
+    let mut bench = Bench::example();
+    bench.play_to(|next| matches!(next, Next::Dulled { .. }));
+    let shot = Shot::of("", &bench);
+    let begin = Intention::Begin { face: bench.session.plan().faces()[0].id.clone() };
+    let old = bench.session.entries().last().unwrap();
+    let (events, when) = (old.events.clone(), old.told_ms());
+    let asked = [
+        Asking::Holds { intention: begin, holds: holds_of(&bench, 0) },
+        Asking::Holds { intention: Intention::GoOn, holds: holds_of(&bench, 1) },
+        Asking::Holds { intention: Intention::Close, holds: vec![Hold::CoatsLeft] },
+        Asking::OtherFacts { face: 2 },
+        Asking::TakeBackOld { n: old.n, events, when },
+        Asking::PauseWhy,
+        Asking::Pot,
+    ];
+    let forms = [
+        forms::reading(&bench.session),
+        forms::pot(&bench.session, 1, Some(239.0)),
+        forms::top_up("A"),
+        forms::true_time(),
+        forms::note(),
+    ];
+    let asked = asked.map(|asking| Shot { asking: Some(asking), ..shot.clone() });
+    let forms = forms.map(|form| Shot { form: Some(form), ..shot.clone() });
+    asked.into_iter().chain(forms).collect()
 }

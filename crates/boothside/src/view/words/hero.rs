@@ -9,6 +9,7 @@ use super::figure::short;
 use super::notice::reading_moves;
 use super::stage::{layer_of, stage_word};
 use super::state::cure_reached;
+use super::time::passed;
 
 /// The clock that matters most, or what the stage asks where none runs.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -77,7 +78,10 @@ impl Words<'_> {
     fn running_hero(&self, hero: &Hero) -> HeroWords {
         let at = self.clock(hero.at);
         HeroWords {
-            big: self.left_until(hero.at),
+            big: match hero.what {
+                Waited::OnTheGun { .. } => passed(self.board.now.since(hero.at)),
+                _ => self.left_until(hero.at),
+            },
             due: false,
             subject: self.subject(&hero.what),
             verb: self.verb(&hero.what, &at),
@@ -91,6 +95,7 @@ impl Words<'_> {
             | Waited::Opens { face }
             | Waited::WipeDry { face }
             | Waited::Closes { face }
+            | Waited::OnTheGun { face }
             | Waited::Turn { face } => self.face(*face),
             Waited::Stand { pot } | Waited::LastTrigger { pot } => self.pot(pot),
             Waited::AfterStep { .. } | Waited::StageBeforeStep { .. } => match self.board.stage {
@@ -111,6 +116,7 @@ impl Words<'_> {
                 _ => format!("open until {at}"),
             },
             Waited::Turn { .. } => format!("turn up at {at}"),
+            Waited::OnTheGun { .. } => format!("on the gun since {at}"),
             Waited::Stand { .. } => format!("stands until {at}"),
             Waited::LastTrigger { .. } => format!("last trigger {at}"),
             Waited::AfterStep { .. } => format!("waits until {at}"),
@@ -139,9 +145,6 @@ impl Words<'_> {
                 let dead = row.and_then(|row| row.at.dead).and_then(|due| due.moment());
                 let dead = dead.map(|dead| format!("dead at {}", self.clock(dead)));
                 [dead, row.and_then(|row| self.speed("pot life", row.at.speed))]
-            }
-            Waited::AfterStep { step } | Waited::StageBeforeStep { step } => {
-                [Some(self.step(step)), None]
             }
             _ => [None, None],
         };
@@ -195,6 +198,22 @@ impl Words<'_> {
                 }
             }
             Next::Reading => hero("air", "what is not read is not known".into(), Vec::new()),
+            Next::BeginCoat { face, layer, coat } => {
+                let verb = format!("{}, coat {coat} of {}", self.layer(*layer), self.coats(*layer));
+                HeroWords { subject: self.face(*face), ..hero("begin", verb, Vec::new()) }
+            }
+            Next::CleanGun { pot } => {
+                HeroWords { subject: self.pot(pot), ..hero("clean", "the gun".into(), Vec::new()) }
+            }
+            Next::Wipe { faces } => {
+                HeroWords { subject: self.faces(faces), ..hero("wipe", "first".into(), Vec::new()) }
+            }
+            Next::Sand { faces } => {
+                HeroWords { subject: self.faces(faces), ..hero("sand", "first".into(), Vec::new()) }
+            }
+            Next::Turn { face } => {
+                HeroWords { subject: self.face(*face), ..hero("turn", "it up".into(), Vec::new()) }
+            }
             _ => hero(stage_word(stage), self.progress(), Vec::new()),
         }
     }

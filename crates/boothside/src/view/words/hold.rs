@@ -91,7 +91,7 @@ impl Words<'_> {
                 say(format!("{}: its wait runs{}", self.step(step), self.running(*until)), "wait")
             }
             Wanting::Check { layer, check, .. } => {
-                say(format!("not known: {}", self.check(*layer, check)), "look, SPACE answers")
+                say(format!("not known: {}", self.check(*layer, check)), "look, answer it first")
             }
             Wanting::Reading => say("no reading of the last hour", "a takes one"),
             Wanting::Pot { layer } => {

@@ -68,6 +68,7 @@ impl Words<'_> {
             }
             Waited::WipeDry { face } => format!("the wipe on {} is dry", self.face(*face)),
             Waited::Closes { face } => format!("the window of {} closes", self.face(*face)),
+            Waited::OnTheGun { face } => format!("{} is on the gun", self.face(*face)),
             Waited::Turn { face } => format!("{} may be turned up", self.face(*face)),
             Waited::Stand { pot } => format!("{} has stood", self.pot(pot)),
             Waited::LastTrigger { pot } => format!("last trigger of {}", self.pot(pot)),

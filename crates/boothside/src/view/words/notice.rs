@@ -2,6 +2,7 @@
 
 use boothside_core::board::{News, OutOfLimits};
 use boothside_core::session::Refusal;
+use boothside_core::session::standing::{FaceNow, PotNow};
 use boothside_core::session::time::Span;
 
 use super::Words;
@@ -10,7 +11,6 @@ use super::state::face_became;
 use super::time::spoken;
 use crate::update::scene::Notice;
 use crate::view::text::clean;
-use boothside_core::session::standing::PotNow;
 
 /// How loud a notice is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,8 +19,6 @@ pub enum Loud {
     Calm,
     /// Something to mind.
     Caution,
-    /// Something is wrong.
-    Hold,
 }
 
 impl Words<'_> {
@@ -31,12 +29,12 @@ impl Words<'_> {
             Notice::Refused(refusal) => (self.refusal(refusal), Loud::Caution),
             Notice::OnlyWaiting => ("nothing to do but wait".into(), Loud::Calm),
             Notice::Slept { span, news } => {
-                (self.with_news(format!("asleep {}", spoken(*span)), news), Loud::Caution)
+                (self.with_news(&format!("asleep {}", spoken(*span)), news), Loud::Caution)
             }
             Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
             Notice::Restarted { away, news } => {
                 let away = format!("the program did not run for {}", spoken(*away));
-                (self.with_news(away, news), Loud::Caution)
+                (self.with_news(&away, news), Loud::Caution)
             }
             Notice::ReadingMoves { face, by } => {
                 (format!("{}: {}", self.face(*face), reading_moves(*by)), Loud::Calm)
@@ -45,21 +43,35 @@ impl Words<'_> {
         }
     }
 
-    fn with_news(&self, told: String, news: &[News]) -> String {
+    fn with_news(&self, told: &str, news: &[News]) -> String {
         if news.is_empty() {
             return format!("{told}; no clock came due");
         }
-        let news: Vec<String> = news.iter().map(|news| self.news(news)).collect();
-        format!("{told}: {}", news.join(", "))
+        format!("{told}: {}", self.news(news).join(", "))
     }
 
-    /// One change.
+    /// What changed; faces that became the same are told together.
     #[must_use]
-    pub fn news(&self, news: &News) -> String {
-        match news {
-            News::Face { face, now } => format!("{} {}", self.face(*face), face_became(*now)),
-            News::Pot { pot, now } => format!("{} {}", self.pot(pot), pot_became(*now)),
+    pub fn news(&self, news: &[News]) -> Vec<String> {
+        let mut same: Vec<(FaceNow, Vec<usize>)> = Vec::new();
+        let mut pots = Vec::new();
+        for news in news {
+            match news {
+                News::Face { face, now } => match same.iter_mut().find(|(of, _)| of == now) {
+                    Some((_, faces)) => faces.push(*face),
+                    None => same.push((*now, vec![*face])),
+                },
+                News::Pot { pot, now } => {
+                    pots.push(format!("{} {}", self.pot(pot), pot_became(*now)));
+                }
+            }
         }
+        let faces = same.into_iter().map(|(now, faces)| {
+            let became = face_became(now);
+            let became = if faces.len() > 1 { many(became) } else { became.to_owned() };
+            format!("{} {became}", self.faces(&faces))
+        });
+        faces.chain(pots).collect()
     }
 
     /// Why a command was not written down.
@@ -124,6 +136,15 @@ impl Words<'_> {
 pub fn reading_moves(by: Span) -> String {
     let way = if by.ms() < 0 { "earlier" } else { "later" };
     format!("the new reading makes it {} {way}", spoken(by))
+}
+
+/// 'is open' of several.
+fn many(became: &str) -> String {
+    match (became.strip_prefix("is "), became.strip_prefix("has its ")) {
+        (Some(rest), _) => format!("are {rest}"),
+        (_, Some(rest)) => format!("have their {rest}"),
+        _ => became.to_owned(),
+    }
 }
 
 fn wall_clock_set(by: Span) -> String {

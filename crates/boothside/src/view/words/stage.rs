@@ -43,7 +43,7 @@ impl Words<'_> {
                 format!("{} · coat {coat} of {}", self.layer(layer), self.coats(layer))
             }
             Stage::Flash { layer, coat } => {
-                format!("{} · flash after coat {coat} of {}", self.layer(layer), self.coats(layer))
+                format!("{} · flash, coat {coat} of {}", self.layer(layer), self.coats(layer))
             }
             Stage::Gap { layer } => format!("gap before {}", self.layer(layer)),
             stage => match layer_of(stage) {

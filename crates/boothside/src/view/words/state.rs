@@ -212,7 +212,7 @@ pub fn caution(hazards: &[Hazard]) -> Option<String> {
         })
         .collect();
     let names = names.join(", ");
-    let rules = "work as the safety data sheet and local codes say";
+    let rules = "as the safety data sheet and local codes say";
     (!names.is_empty()).then(|| format!("{names}: {rules}"))
 }
 

@@ -83,11 +83,17 @@ impl Words<'_> {
         format!("{}{}", self.clock(moment), at.format(":%S"))
     }
 
-    /// The weekday of `moment` where it is not today's: 'Tue'.
+    /// The day of `moment` where it is not today: 'Tue', '19 May' a week away or more.
     #[must_use]
     pub fn other_day(&self, moment: Moment) -> Option<String> {
         let (at, now) = (self.eye.wall(moment), self.eye.wall(self.now()));
-        (at.date_naive() != now.date_naive()).then(|| at.format("%a").to_string())
+        let days = at.date_naive().signed_duration_since(now.date_naive()).num_days();
+        let form = match days.abs() {
+            0 => return None,
+            1..=6 => "%a",
+            _ => "%-d %b",
+        };
+        Some(at.format(form).to_string())
     }
 
     /// The present time alone: '10:42'.

@@ -1,5 +1,7 @@
 //! The columns of the table of faces.
 
+use boothside_core::board::FaceRow;
+
 use crate::view::page::Page;
 use crate::view::text::columns;
 
@@ -7,10 +9,10 @@ use crate::view::text::columns;
 pub(super) const STATE: u16 = 10;
 /// Width of a countdown: '11:43:40', '3 d 14 h'.
 const COUNT: u16 = 8;
-/// Width of 'open to 14:24'.
-const WINDOW: u16 = 13;
+/// Width of 'dust free 14:24'.
+const WINDOW: u16 = 15;
 /// Width of 'open to Wed 14:24', and of a cure's stage with its day.
-pub(super) const WIDE_WINDOW: u16 = 20;
+const WIDE_WINDOW: u16 = 20;
 /// Where the names begin, after the mark of the chosen face and the shape.
 const NAME: u16 = 4;
 const LONGEST_BAR: u16 = 40;
@@ -33,7 +35,7 @@ pub(super) struct Columns {
 }
 
 impl Columns {
-    /// The columns for coats of `layer` in `width`: all coats where they fit, else the last ones.
+    /// The columns for coats of `layer` in `width`: all coats where they fit, else the latest.
     pub(super) fn of(page: &Page<'_, '_>, layer: u32, width: u16) -> Self {
         let faces = 0..page.scene.board.faces.len();
         let longest = faces.map(|face| columns(&page.words.face(face))).max().unwrap_or(0);
@@ -52,7 +54,7 @@ impl Columns {
         Self {
             name: NAME,
             name_width,
-            first_coat: coats - shown_coats + 1,
+            first_coat: first_shown(page, layer, shown_coats),
             shown_coats,
             coat_width,
             coats_x,
@@ -71,6 +73,13 @@ impl Columns {
         (0..self.shown_coats)
             .map(move |at| (x + width * u16::try_from(at).unwrap_or(0), first + at))
     }
+}
+
+/// The first coat shown where not all are: so that the latest that any face has is the last.
+fn first_shown(page: &Page<'_, '_>, layer: u32, shown: u32) -> u32 {
+    let on = |row: &FaceRow| row.coats.iter().filter(|coat| coat.layer == layer).count();
+    let latest = page.scene.board.faces.iter().map(on).max().unwrap_or(0);
+    u32::try_from(latest).unwrap_or(u32::MAX).saturating_sub(shown) + 1
 }
 
 /// How many coats are shown, and how wide.

@@ -9,6 +9,8 @@ use crate::view::widgets::big::BigText;
 const INDENT: u16 = 1;
 /// Rows of the line that explains it and of the line of the last key.
 const UNDER: u16 = 2;
+/// Columns between word and what stands beside it, where there is room.
+const GAP: u16 = 4;
 
 /// Word and subject in one row of large letters, or one above the other.
 struct Plan {
@@ -20,6 +22,11 @@ struct Plan {
 impl Plan {
     fn rows(&self) -> u16 {
         if self.stacked { self.word.rows + 1 + self.subject.rows } else { self.word.rows }
+    }
+
+    /// Rows of lines under it; above one another, they stand beside the word.
+    fn under(&self) -> u16 {
+        if self.stacked { 0 } else { UNDER }
     }
 
     fn is_large(&self) -> bool {
@@ -59,30 +66,32 @@ fn stacked(page: &Page<'_, '_>, room: u16, rows: u16) -> Plan {
     Plan { word, subject, stacked: true }
 }
 
-/// Rows that it needs so that word and subject are both large, with the lines under them.
+/// Rows that it needs so that word and subject are both large.
 pub(super) fn least(page: &Page<'_, '_>, width: u16) -> u16 {
     let one = plan(page, width, LEAST_ROWS);
     let plan = if one.is_large() { one } else { plan(page, width, LEAST_ROWS * 2 + 1) };
-    plan.rows() + UNDER
+    plan.rows() + plan.under()
 }
 
 /// Rows that it uses within `most`, with a blank row above and below.
 pub(super) fn best(page: &Page<'_, '_>, width: u16, most: u16) -> u16 {
-    plan(page, width, most.saturating_sub(UNDER + 2)).rows() + UNDER + 2
+    let plan = plan(page, width, most.saturating_sub(UNDER + 2));
+    plan.rows() + plan.under() + 2
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (width, height) = (pen.width(), pen.height());
-    let roomy = height >= least(page, width) + 2;
-    let top = u16::from(roomy);
-    let plan = plan(page, width, height.saturating_sub(UNDER + 2 * top));
+    let top = u16::from(height >= least(page, width) + 2);
+    let plan = plan(page, width, height.saturating_sub(2 * top));
+    let plan = if plan.stacked { plan } else { self::plan(page, width, height - UNDER - 2 * top) };
     let (strong, due) = (page.theme.strong(), page.theme.due());
     let (word, subject) = (&plan.word, &plan.subject);
     pen.draw((INDENT, top, word.columns, word.rows), word.widget().style(due));
+    let beside = INDENT + word.columns + GAP;
     let (x, y) = if plan.stacked {
         (INDENT, top + word.rows + 1)
     } else {
-        (width.saturating_sub(INDENT + subject.columns).min(INDENT + word.columns + GAP), top)
+        (width.saturating_sub(INDENT + subject.columns).min(beside), top)
     };
     if plan.is_large() {
         let place = (x, y, width.saturating_sub(x), subject.rows);
@@ -90,14 +99,33 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     } else {
         pen.put(x, y, &subject.text.to_uppercase(), strong);
     }
-    let under = top + plan.rows() + top;
-    let mut told = vec![page.hero.verb.clone()];
-    told.extend(page.hero.lines.iter().cloned());
-    pen.put(INDENT, under, &told.join(" · "), strong);
-    if let Some(line) = said::in_one_line(page) {
-        pen.put(INDENT, under + 1, &line, strong);
-    }
+    let (x, y) = match plan.stacked {
+        false => (INDENT, top + plan.rows()),
+        // beside the shorter of the two
+        true if word.columns > subject.columns && plan.is_large() => {
+            (INDENT + subject.columns + GAP, y)
+        }
+        true => (beside, top),
+    };
+    draw_lines(page, &mut pen.part(x, y, width.saturating_sub(x), height.saturating_sub(y)));
 }
 
-/// Columns between word and subject, where there is room.
-const GAP: u16 = 8;
+/// What is asked, what explains it, and what the last key did.
+fn draw_lines(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
+    let strong = page.theme.strong();
+    let said = said::in_lines(page);
+    let room = usize::from(pen.height());
+    let mut told = vec![page.hero.verb.clone()];
+    told.extend(page.hero.lines.iter().cloned());
+    if told.len() + said.len() > room.min(4) {
+        told = vec![told.join(" · ")];
+    }
+    if told.len() + said.len() > room {
+        told.push(said.join(" · "));
+    } else {
+        told.extend(said);
+    }
+    for (y, line) in (0..).zip(&told) {
+        pen.put(0, y, line, strong);
+    }
+}

@@ -40,14 +40,16 @@ fn besides(page: &Page<'_, '_>, said: &Said) -> Option<String> {
     (!told.is_empty()).then(|| format!("! {}", told.join("; ")))
 }
 
-/// All of it in one line, for when a due clock has the room.
-pub(super) fn in_one_line(page: &Page<'_, '_>) -> Option<String> {
-    let said = page.scene.said?;
-    let what = page.words.event(main_event(said)?).what;
-    let mut told = vec![what];
+/// All of it in two lines, for when a due clock has the room.
+pub(super) fn in_lines(page: &Page<'_, '_>) -> Vec<String> {
+    let Some((said, event)) = page.scene.said.and_then(|said| Some((said, main_event(said)?)))
+    else {
+        return Vec::new();
+    };
+    let mut told = vec![page.words.event(event).what];
     told.extend(details(page, said));
-    told.extend(besides(page, said));
-    Some(told.join(" · "))
+    let besides = besides(page, said);
+    [Some(told.join(" · ")), besides].into_iter().flatten().collect()
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {

@@ -1,0 +1,230 @@
+//! The real program in a real terminal: played, killed, restarted, followed, refused.
+
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use crate::pty::Program;
+
+const SIZE: (u16, u16) = (80, 24);
+/// A repeat of SPACE within a second counts once.
+const BETWEEN: Duration = Duration::from_millis(1_050);
+
+fn only_log(data: &Path) -> PathBuf {
+    let logs = std::fs::read_dir(data.join("sessions")).expect("the sessions' folder");
+    let logs: Vec<PathBuf> = logs
+        .map(|entry| entry.expect("an entry").path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "jsonl"))
+        .collect();
+    assert_eq!(logs.len(), 1, "{logs:?}");
+    logs[0].clone()
+}
+
+fn lines(log: &Path) -> Vec<String> {
+    std::fs::read_to_string(log).expect("the log").lines().map(str::to_owned).collect()
+}
+
+/// Opens the example for real and waits for its first step.
+fn example_for_real(data: &Path) -> Program {
+    let mut program = Program::start(data, &[], SIZE);
+    program.wait_for("the example job, for real");
+    program.keys(" ");
+    program.wait_for("done: cleaned");
+    program.pass(BETWEEN);
+    program
+}
+
+#[test]
+fn killed_and_restarted_nothing_is_missing_and_the_clocks_have_run_on() {
+    let data = tempfile::tempdir().expect("a folder");
+    let mut program = example_for_real(data.path());
+    program.keys(" ");
+    program.wait_for("waits until");
+    program
+        .wait_until("saved", |text| text.lines().next().is_some_and(|top| top.ends_with(" saved")));
+    let until = waits_until(&program.text());
+    program.kill();
+
+    let log = only_log(data.path());
+    assert_eq!(lines(&log).len(), 2, "the opening and the step shown as saved");
+
+    let mut again = Program::start(data.path(), &[], SIZE);
+    again.wait_for("waits until");
+    assert_eq!(waits_until(&again.text()), until, "the wait ends when it did");
+    assert!(again.text().contains("Float set · Primer · prep"), "{}", again.text());
+    again.keys("q");
+    again.pass(Duration::from_millis(300));
+    again.keys("q");
+    assert_eq!(again.ended(), 0);
+    let told = String::from_utf8_lossy(&again.bytes).into_owned();
+    assert!(told.contains("the session stays open"), "{told}");
+}
+
+/// The time in 'SPACE  waits until 19:49: …'.
+fn waits_until(text: &str) -> String {
+    let line = text.lines().find(|line| line.contains("SPACE  waits until")).expect("the line");
+    line.split("until ").nth(1).and_then(|rest| rest.split(": ").next()).expect("a time").to_owned()
+}
+
+#[test]
+fn a_second_program_reads_along_and_writes_nothing() {
+    let data = tempfile::tempdir().expect("a folder");
+    let mut first = example_for_real(data.path());
+    let mut second = Program::start(data.path(), &[], SIZE);
+    second.wait_for("done: cleaned");
+    first.keys(" ");
+    second.wait_for("waits until");
+    let before = lines(&only_log(data.path()));
+    second.pass(BETWEEN);
+    second.keys("n");
+    second.pass(Duration::from_millis(300));
+    second.keys("not mine to write\r");
+    second.wait_for("read only");
+    second.pass(Duration::from_millis(500));
+    assert_eq!(lines(&only_log(data.path())), before);
+    second.kill();
+    first.kill();
+}
+
+#[test]
+fn a_torn_end_is_set_aside_and_said() {
+    let data = tempfile::tempdir().expect("a folder");
+    let mut program = example_for_real(data.path());
+    program.keys(" ");
+    program.wait_for("waits until");
+    program.pass(Duration::from_millis(300));
+    program.kill();
+    let log = only_log(data.path());
+    let mut bytes = std::fs::read(&log).expect("the log");
+    let whole = bytes.clone();
+    bytes.extend_from_slice(b"{\"n\":2,\"t_ms\":99");
+    std::fs::write(&log, &bytes).expect("torn");
+    let mut again = Program::start(data.path(), &[], SIZE);
+    again.wait_for("waits until");
+    again.wait_for("torn");
+    again.kill();
+    let now = std::fs::read(&log).expect("the log");
+    assert!(now.starts_with(&whole));
+}
+
+#[test]
+fn damage_in_the_middle_is_named_and_a_new_file_goes_on() {
+    let data = tempfile::tempdir().expect("a folder");
+    let mut program = example_for_real(data.path());
+    program.keys(" ");
+    program.wait_for("waits until");
+    program.pass(BETWEEN);
+    program.keys("n");
+    program.pass(Duration::from_millis(300));
+    program.keys("a note\r");
+    program.pass(Duration::from_millis(500));
+    program.kill();
+    let log = only_log(data.path());
+    let mut bytes = std::fs::read(&log).expect("the log");
+    let second = bytes.iter().position(|byte| *byte == b'\n').expect("two lines") + 20;
+    bytes[second] ^= 0x01;
+    std::fs::write(&log, &bytes).expect("damaged");
+
+    let mut again = Program::start(data.path(), &[], SIZE);
+    again.wait_for("line 2");
+    again.keys(" ");
+    again.wait_for("goes on in");
+    again.kill();
+    assert_eq!(std::fs::read(&log).expect("the log"), bytes, "the damaged file is as it was");
+    let folder = log.parent().expect("a folder");
+    let count = std::fs::read_dir(folder).expect("a folder").filter(|entry| {
+        entry.as_ref().is_ok_and(|entry| entry.path().extension().is_some_and(|e| e == "jsonl"))
+    });
+    assert_eq!(count.count(), 2);
+}
+
+#[test]
+fn a_rehearsal_leaves_nothing_behind() {
+    let data = tempfile::tempdir().expect("a folder");
+    let mut program =
+        Program::start(data.path(), &["rehearse", "--start", "2026-05-12T07:00"], SIZE);
+    program.wait_for("rehearsal");
+    program.wait_for("done: cleaned");
+    program.pass(BETWEEN);
+    program.keys(" ");
+    program.wait_for("waits until 19:0");
+    program.pass(BETWEEN);
+    program.keys("j");
+    program.wait_for("done: masked");
+    program.keys("q");
+    program.pass(Duration::from_millis(300));
+    program.keys("q");
+    assert_eq!(program.ended(), 0);
+    assert!(!data.path().join("sessions").exists());
+}
+
+#[test]
+fn resizing_down_to_one_cell_and_back_breaks_nothing() {
+    let data = tempfile::tempdir().expect("a folder");
+    let mut program = example_for_real(data.path());
+    for (columns, rows) in [(100, 30), (40, 10), (1, 1), (200, 60), (2, 60), (80, 24)] {
+        program.resize(columns, rows);
+        program.pass(Duration::from_millis(150));
+    }
+    program.wait_for("done: cleaned");
+    program.keys(" ");
+    program.wait_for("waits until");
+    program.kill();
+}
+
+#[test]
+fn idle_it_draws_at_most_once_a_second_and_nothing_when_nothing_changes() {
+    let data = tempfile::tempdir().expect("a folder");
+    let mut program = example_for_real(data.path());
+    // let the notice of the start and the minute of the glance pass out of the way: the step
+    // screen has no countdown, so nothing changes but the minute of the clock
+    program.pass(Duration::from_secs(2));
+    program.bytes.clear();
+    program.pass(Duration::from_secs(3));
+    let quiet = draws(&program.bytes);
+    assert!(quiet <= 1, "{quiet} drawings in three seconds without a countdown");
+    program.keys(" ");
+    program.wait_for("waits until");
+    program.pass(Duration::from_secs(7));
+    program.bytes.clear();
+    program.pass(Duration::from_secs(5));
+    let ticking = draws(&program.bytes);
+    assert!((3..=6).contains(&ticking), "{ticking} drawings in five seconds with a countdown");
+    program.kill();
+}
+
+/// Every drawing begins a synchronized update.
+fn draws(bytes: &[u8]) -> usize {
+    bytes.windows(8).filter(|window| *window == b"\x1b[?2026h").count()
+}
+
+#[test]
+#[cfg(unix)]
+fn signals_end_it_and_give_the_terminal_back() {
+    for signal in ["TERM", "INT", "HUP"] {
+        let data = tempfile::tempdir().expect("a folder");
+        let mut program = example_for_real(data.path());
+        let pid = program.pid().to_string();
+        let sent = std::process::Command::new("kill").args(["-s", signal, &pid]).status();
+        assert!(sent.expect("kill").success());
+        program.ended();
+        if signal != "HUP" {
+            let shown = String::from_utf8_lossy(&program.bytes).into_owned();
+            assert!(shown.contains("\x1b[?1049l"), "the screen is given back after {signal}");
+        }
+        assert_eq!(lines(&only_log(data.path())).len(), 1);
+    }
+}
+
+#[test]
+fn without_a_terminal_it_says_why() {
+    let data = tempfile::tempdir().expect("a folder");
+    let program = std::process::Command::new(env!("CARGO_BIN_EXE_boothside"))
+        .arg("--data")
+        .arg(data.path())
+        .output()
+        .expect("it runs");
+    assert_eq!(program.status.code(), Some(2));
+    assert!(program.stdout.is_empty());
+    let said = String::from_utf8_lossy(&program.stderr).into_owned();
+    assert!(said.contains("terminal") && !said.contains("panicked"), "{said}");
+}
