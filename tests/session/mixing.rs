@@ -231,15 +231,12 @@ fn what_the_sheet_lacks_is_said_and_what_can_be_poured_is() {
     let now = mix(&bench).now.unwrap();
     assert_eq!(now.without_density, [1, 2]);
     assert!(now.weighs && !now.marks && now.container == Container::NotTold);
-    let by_mark = Command::Pour {
-        pot: None,
-        layer: 1,
-        component: 1,
-        amount: Poured::MarkShows(40.0),
-    };
+    let by_mark =
+        Command::Pour { pot: None, layer: 1, component: 1, amount: Poured::MarkShows(40.0) };
     assert!(matches!(bench.try_tell(&by_mark, None), Err(Refusal::Figure { .. })));
     pour(&mut bench, 0, Poured::ScaleShows(200.0));
-    let lower = Command::Pour { pot: None, layer: 1, component: 1, amount: Poured::ScaleShows(190.0) };
+    let lower =
+        Command::Pour { pot: None, layer: 1, component: 1, amount: Poured::ScaleShows(190.0) };
     assert!(matches!(bench.try_tell(&lower, None), Err(Refusal::Figure { field: "poured", .. })));
 }
 

@@ -4,6 +4,7 @@
 
 mod desk;
 mod docs;
+mod mix;
 mod play;
 mod pty;
 mod real;

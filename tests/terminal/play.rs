@@ -13,7 +13,7 @@ use crate::rig::Rig;
 
 const SIZES: [(u16, u16); 2] = [(80, 24), (100, 30)];
 
-fn screen(rig: &Rig, (columns, rows): (u16, u16)) -> String {
+pub(crate) fn screen(rig: &Rig, (columns, rows): (u16, u16)) -> String {
     let mut page = Terminal::new(TestBackend::new(columns, rows)).expect("a page");
     let scene = rig.scene();
     let theme = Theme::new(true);
@@ -26,14 +26,14 @@ fn screen(rig: &Rig, (columns, rows): (u16, u16)) -> String {
     (0..rows).map(line).collect::<Vec<_>>().join("\n")
 }
 
-fn compare(rig: &Rig, moment: &str) {
+pub(crate) fn compare(rig: &Rig, moment: &str) {
     for size in SIZES {
         insta::assert_snapshot!(format!("{moment}_{}x{}", size.0, size.1), screen(rig, size));
     }
 }
 
 /// Plays on by the next action until `stop`, as a painter would who sprays a face in two minutes.
-fn on_until(rig: &mut Rig, what: &str, stop: impl Fn(&Rig) -> bool) {
+pub(crate) fn on_until(rig: &mut Rig, what: &str, stop: impl Fn(&Rig) -> bool) {
     for _ in 0..500 {
         if stop(rig) {
             return;

@@ -3,14 +3,15 @@
 use super::Next;
 use crate::material::recipe::Told;
 use crate::material::stock::{Can, Cycle};
-use crate::session::{Session, State};
+use crate::session::command::Poured;
 use crate::session::demand::{self, Need, NotSet};
 use crate::session::event::Lot;
 use crate::session::mixing::{
-    FlowNow, MixNow, Mixing, NoPlan, Ratio, flow_now, mix_now, need, pot_amounts,
+    FlowNow, MixNow, Mixing, NoPlan, Ratio, flow_now, mix_on_bench, pot_amounts,
 };
 use crate::session::standing::{PotStanding, Standing};
 use crate::session::watch::Watch;
+use crate::session::{Session, State};
 use crate::units::{Share, Volume};
 
 /// By what a pour is measured.
@@ -29,6 +30,15 @@ pub enum Shows {
     Scale(f64),
     /// The mark, mL.
     Mark(f64),
+}
+
+impl From<Shows> for Poured {
+    fn from(shows: Shows) -> Self {
+        match shows {
+            Shows::Scale(g) => Self::ScaleShows(g),
+            Shows::Mark(ml) => Self::MarkShows(ml),
+        }
+    }
 }
 
 /// What is to be done with the pot on the bench.
@@ -159,19 +169,24 @@ fn gauge(state: &State, mixing: &Mixing, now: &MixNow) -> Gauge {
     last.filter(|gauge| allows(now, *gauge)).unwrap_or(usual)
 }
 
+/// The layer of the pot on the bench: of the pot being mixed, else the layer in work, else the last.
+#[must_use]
+pub fn layer_on_bench(state: &State) -> u32 {
+    let layer = state.layer_in_work().unwrap_or_else(|| state.layer_count());
+    on_bench(state, layer).map_or(layer, |mixing| mixing.layer)
+}
+
+/// The pot being mixed: for `layer`, else for any.
+fn on_bench(state: &State, layer: u32) -> Option<&Mixing> {
+    let any = || state.mixings.iter().rev().find(|mixing| mixing.is_open());
+    state.open_mixing(layer).or_else(any)
+}
+
 /// The pot on the bench.
-pub(super) fn mix_board(
-    session: &Session,
-    standing: &Standing,
-    watch: &Watch,
-) -> Option<MixBoard> {
+pub(super) fn mix_board(session: &Session, standing: &Standing, watch: &Watch) -> Option<MixBoard> {
     let state = session.state();
     let layer = standing.layer.unwrap_or_else(|| state.layer_count());
-    let open = state.open_mixing(layer).or_else(|| {
-        let others = state.mixings.iter().rev();
-        others.into_iter().find(|mixing| mixing.is_open())
-    });
-    if let Some(mixing) = open {
+    if let Some(mixing) = on_bench(state, layer) {
         return Some(of_mixing(session, standing, mixing, OnBench::Mixing, watch));
     }
     let in_use = state.pot_in_use(layer).and_then(|pot| state.mixing(&pot.id));
@@ -198,16 +213,13 @@ fn of_mixing(
     watch: &Watch,
 ) -> MixBoard {
     let (state, plan) = (session.state(), session.plan());
-    let as_it_is = mixing.stirred.map(|_| as_it_is(state, mixing));
-    let planned = as_it_is.as_ref().unwrap_or(mixing);
-    let now = mix_now(state, mixing.layer, planned, need(state, plan, mixing.layer));
+    let now = mix_on_bench(state, plan, mixing);
     let by = now.as_ref().map_or(Gauge::Scale, |now| gauge(state, mixing, now));
     let pot = state.pot(&mixing.pot);
     let left_ml = pot.and_then(|pot| demand::left_ml(state, plan, pot));
     let at = standing.pot(&mixing.pot);
     let need = demand::need(state, plan, mixing.layer);
     let weighed = pot.and_then(|pot| Some((pot.weighed?.1, pot.amount_ml?)));
-    let all_in: f64 = mixing.returned.iter().map(|returned| returned.ml).sum();
     MixBoard {
         pot: mixing.pot.clone(),
         layer: mixing.layer,
@@ -224,21 +236,8 @@ fn of_mixing(
         left_ml,
         more_than_mixed_ml: weighed.map(|(left, mixed)| left - mixed).filter(|more| *more > 0.5),
         returned: back_in_can(state, mixing),
-        returned_more_ml: returned_more(session, pot, all_in),
+        returned_more_ml: mixing.returned.last().and_then(|returned| returned.more_ml),
     }
-}
-
-/// How much more went back than was there to go back.
-fn returned_more(
-    session: &Session,
-    pot: Option<&crate::session::Pot>,
-    returned_ml: f64,
-) -> Option<f64> {
-    let pot = pot.filter(|_| returned_ml > 0.0)?;
-    let (state, plan) = (session.state(), session.plan());
-    let sprayed = demand::sprayed_from_ml(state, plan, &pot.id, pot.layer, None).ok()?;
-    let more = returned_ml - (pot.amount_ml? - sprayed);
-    (more > 0.5).then_some(more)
 }
 
 fn short_of_need(now: &Result<MixNow, NoPlan>, need: &Result<Need, NotSet>) -> Option<f64> {
@@ -273,20 +272,11 @@ pub(super) fn next_pour(session: &Session, pot: &str, component: &str) -> Option
     let (state, plan) = (session.state(), session.plan());
     let mixing = state.mixing(pot)?;
     let layer = mixing.layer;
-    let as_it_is = mixing.stirred.map(|_| as_it_is(state, mixing));
-    let planned = as_it_is.as_ref().unwrap_or(mixing);
-    let now = mix_now(state, layer, planned, need(state, plan, layer)).ok()?;
+    let now = mix_on_bench(state, plan, mixing).ok()?;
     let components = &state.sheet(layer)?.mix.components;
     let at = components.iter().position(|it| it.name == component)?;
     let shows = shows(&now, at, gauge(state, mixing, &now))?;
     Some(Next::Pour { pot: pot.to_owned(), layer, component: at, shows })
-}
-
-/// A stirred pot: what was wanted is what is in it, so that only the ratio asks for more.
-fn as_it_is(state: &State, mixing: &Mixing) -> Mixing {
-    let told = pot_amounts(state, mixing).map(|amounts| amounts.told);
-    let told = told.filter(|told| *told != Told::default());
-    Mixing { wanted: told.unwrap_or(mixing.wanted), ..mixing.clone() }
 }
 
 /// What comes next once all is in.

@@ -111,13 +111,11 @@ fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
     };
     let pots = state.pots.iter().zip(&standing.pots);
     let kept = pots.filter(|(pot, at)| pot.emptied.is_none() && !over(pot, at));
-    kept.map(|(pot, at)| {
-        PotRow {
-            at: at.clone(),
-            left_ml: demand::left_ml(state, plan, pot),
-            needs_ml: demand::needs_ml(state, plan, pot.layer).unwrap_or_default(),
-            in_the_gun: state.gun.as_deref() == Some(pot.id.as_str()),
-        }
+    kept.map(|(pot, at)| PotRow {
+        at: at.clone(),
+        left_ml: demand::left_ml(state, plan, pot),
+        needs_ml: demand::needs_ml(state, plan, pot.layer).unwrap_or_default(),
+        in_the_gun: state.gun.as_deref() == Some(pot.id.as_str()),
     })
     .collect()
 }

@@ -5,7 +5,7 @@ use super::mixing::{self, Shows};
 use crate::material::sheet::CureStage;
 use crate::session::Session;
 use crate::session::clocks::DueAt;
-use crate::session::command::{Command, Poured};
+use crate::session::command::Command;
 use crate::session::mixing::need;
 use crate::session::standing::{
     FaceNow, FaceStanding, Gate, PotNow, Standing, Wanting, holds_on_close,
@@ -139,10 +139,7 @@ impl Next {
                 pot: Some(pot.clone()),
                 layer: *layer,
                 component: *component,
-                amount: match shows {
-                    Shows::Scale(g) => Poured::ScaleShows(*g),
-                    Shows::Mark(ml) => Poured::MarkShows(*ml),
-                },
+                amount: (*shows).into(),
             },
             Self::Stir { layer, amount_ml, .. } => {
                 Command::MixPot { layer: *layer, amount_ml: *amount_ml, lots: Vec::new() }

@@ -104,6 +104,20 @@ pub enum Reason {
     OwnDecision,
 }
 
+/// A short component, and how much was asked without it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LimitedBy {
+    /// The component's name.
+    pub component: String,
+    /// How much was asked, mL.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_ml: Option<f64>,
+    /// How much was asked, g.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_g: Option<f64>,
+}
+
 /// One thing that happened.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
@@ -162,6 +176,9 @@ pub enum Event {
         /// What its container holds, mL, where told.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         container_ml: Option<f64>,
+        /// The short component that keeps it smaller than was asked.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        limited: Option<LimitedBy>,
     },
     /// One component was poured into a pot. Its birth is the first moment at which both base and
     /// activator are in.

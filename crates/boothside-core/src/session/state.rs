@@ -3,8 +3,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::mixing::Mixing;
 use super::event::{Lot, Opening, Reading, Reason};
+use super::mixing::Mixing;
 use super::plan::Plan;
 use super::time::Moment;
 use crate::material::sheet::Sheet;

@@ -5,15 +5,15 @@ use boothside_core::work::job::ShopUnits;
 
 use super::{Field, FieldName, Form, FormKind};
 
-fn field(name: FieldName, label: impl Into<String>, hint: impl Into<String>) -> Field {
+pub(super) fn field(name: FieldName, label: impl Into<String>, hint: impl Into<String>) -> Field {
     Field { name, label: label.into(), text: String::new(), hint: hint.into(), error: None }
 }
 
-fn form(kind: FormKind, title: impl Into<String>, fields: Vec<Field>) -> Form {
+pub(super) fn form(kind: FormKind, title: impl Into<String>, fields: Vec<Field>) -> Form {
     Form { kind, title: title.into(), fields, focus: 0 }
 }
 
-fn when(label: &str) -> Field {
+pub(super) fn when(label: &str) -> Field {
     field(FieldName::When, label, "now when empty; 10min ago, or 10:20")
 }
 
@@ -47,7 +47,7 @@ pub fn pot(session: &Session, layer: u32, amount_ml: Option<f64>) -> Form {
     let components = sheet.map(|sheet| sheet.mix.components.as_slice()).unwrap_or_default();
     for (number, component) in components.iter().enumerate() {
         let label = format!("lot of {}", component.name);
-        fields.push(field(FieldName::Lot(number), label, "the maker's number, where known"));
+        fields.push(field(FieldName::Lot(number), label, super::mix::LOT));
     }
     let label =
         if sheet.is_some_and(|sheet| sheet.reacts()) { "activator met base" } else { "filled in" };

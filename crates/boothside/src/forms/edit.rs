@@ -39,6 +39,20 @@ impl Form {
         self.focus + 1 >= self.fields.len()
     }
 
+    /// This form with what was typed in `draft`: its labels and hints are of now, the text is of
+    /// then.
+    #[must_use]
+    pub fn with_typed(mut self, draft: &Self) -> Self {
+        for field in &mut self.fields {
+            if let Some(typed) = draft.fields.iter().find(|typed| typed.name == field.name) {
+                field.text.clone_from(&typed.text);
+                field.error.clone_from(&typed.error);
+            }
+        }
+        self.focus = draft.focus.min(self.fields.len().saturating_sub(1));
+        self
+    }
+
     /// Whether nothing was typed.
     #[must_use]
     pub fn is_empty(&self) -> bool {

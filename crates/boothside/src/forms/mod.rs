@@ -3,9 +3,14 @@
 
 mod build;
 mod edit;
+mod mix;
 mod read;
 
 pub use build::{figure, note, pot, reading, top_up, true_time};
+pub use mix::{
+    MixField, MixFilled, MixForm, amount, as_typed, flow_cup, lots, pour, reducer, rests_on,
+    returned, weighed,
+};
 pub use read::{Filled, Wall, read};
 
 /// Which form.
@@ -23,6 +28,8 @@ pub enum FormKind {
     Note,
     /// A figure to mend.
     Figure,
+    /// A form of the bench.
+    Mix(MixForm),
 }
 
 /// Which field of a form.
@@ -52,6 +59,16 @@ pub enum FieldName {
     Value,
     /// Why.
     Why,
+    /// A field of the bench.
+    Mix(MixField),
+}
+
+impl FieldName {
+    /// Whether its hint stands there while another field is typed in: it says what the figure is.
+    #[must_use]
+    pub const fn shows_its_hint(self) -> bool {
+        matches!(self, Self::Mix(MixField::Figure(_)))
+    }
 }
 
 /// One field.

@@ -1,10 +1,12 @@
 //! Board to picture. Nothing here reads a clock or changes anything: a scene goes in, cells come out.
 
+mod bench;
 mod big;
 mod clocks;
 mod foot;
 mod glance;
 mod keys;
+mod mix;
 mod page;
 mod panel;
 mod pen;
@@ -34,10 +36,12 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
         small::draw(&page, &mut pen);
     } else if scene.glance && !busy {
         glance::draw(&page, &mut pen);
-    } else if scene.screen == Screen::Keys && !busy {
-        keys::draw(&page, &mut pen);
     } else {
-        clocks::draw(&page, &mut pen);
+        match scene.screen {
+            Screen::Keys if !busy => keys::draw(&page, &mut pen),
+            Screen::Mix => mix::draw(&page, &mut pen),
+            Screen::Keys | Screen::Clocks => clocks::draw(&page, &mut pen),
+        }
     }
 }
 

@@ -1,13 +1,13 @@
 //! Facts of pots: pours, flow cup, weighings, returns.
 
+use super::Deciding;
 use super::facts::not_there;
 use super::figures::amount;
-use super::Deciding;
 use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::Sheet;
 use crate::session::command::{Command, Poured};
 use crate::session::demand;
-use crate::session::event::{Event, Lot};
+use crate::session::event::{Event, LimitedBy, Lot};
 use crate::session::mixing::{largest_pot, need, pot_amounts};
 use crate::session::refusal::Refusal;
 
@@ -66,17 +66,23 @@ impl Deciding<'_> {
     ) -> Result<Event, Refusal> {
         let (state, plan) = (self.session.state(), self.session.plan());
         let recipe = self.recipe(layer)?;
-        let wanted = match wanted {
+        let asked = match wanted {
             Told { ml: None, g: None } => need(state, plan, layer),
             told => told,
         };
-        let wanted = match short {
-            [] => wanted,
+        let (wanted, limited_by) = match short {
+            [] => (asked, None),
             short => {
-                let largest = largest_pot(&recipe, wanted, short);
+                let largest = largest_pot(&recipe, asked, short);
                 largest.ok_or_else(|| no_density("short component"))?
             }
         };
+        let components = &self.sheet(layer)?.mix.components;
+        let limited = limited_by.and_then(|at| components.get(at)).map(|it| LimitedBy {
+            component: it.name.clone(),
+            asked_ml: asked.ml,
+            asked_g: asked.g,
+        });
         for value in [wanted.ml, wanted.g].into_iter().flatten() {
             above_zero("amount", value)?;
         }
@@ -86,7 +92,7 @@ impl Deciding<'_> {
         let container_ml = container_ml.map(|ml| above_zero("container", ml)).transpose()?;
         let pot = self.letter_to_pour(layer);
         let Told { ml: wanted_ml, g: wanted_g } = wanted;
-        Ok(Event::PotPlanned { pot, layer, wanted_ml, wanted_g, container_ml })
+        Ok(Event::PotPlanned { pot, layer, wanted_ml, wanted_g, container_ml, limited })
     }
 
     fn letter_to_pour(&self, layer: u32) -> String {
@@ -143,7 +149,11 @@ impl Deciding<'_> {
         let rule = rule.ok_or_else(|| not_there("flow cup in its sheet for pot", pot))?;
         if !(seconds > 0.0 && seconds <= 600.0) {
             let given = format!("{seconds} s");
-            return Err(Refusal::Figure { field: "flow cup", given, accepted: "over 0 s to 600 s" });
+            return Err(Refusal::Figure {
+                field: "flow cup",
+                given,
+                accepted: "over 0 s to 600 s",
+            });
         }
         Ok(Event::FlowCup { pot: id, cup: rule.cup.clone(), seconds })
     }
@@ -241,7 +251,7 @@ fn risen(from: Option<f64>, to: f64, unit: &str) -> Result<f64, Refusal> {
         return Ok(more);
     }
     let given = format!("{to} {unit}");
-    let accepted = "a running total above what is in the pot already";
+    let accepted = "more than is in the pot";
     Err(Refusal::Figure { field: "poured", given, accepted })
 }
 

@@ -3,6 +3,7 @@
 use super::Fold;
 use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::Role;
+use crate::session::demand::left_ml;
 use crate::session::event::{Event, Lot};
 use crate::session::mixing::{FlowReading, Mixing, Pour, Returned};
 use crate::session::state::{Pot, State};
@@ -11,9 +12,12 @@ use crate::session::time::Moment;
 impl Fold<'_> {
     pub(super) fn pot_event(&mut self, event: &Event) {
         match event {
-            Event::PotPlanned { pot, layer, wanted_ml, wanted_g, container_ml } => {
+            Event::PotPlanned { pot, layer, wanted_ml, wanted_g, container_ml, limited } => {
                 let mixing = self.mixing(pot, *layer);
                 mixing.wanted = Told { ml: *wanted_ml, g: *wanted_g };
+                let asked = limited.as_ref().map(|it| Told { ml: it.asked_ml, g: it.asked_g });
+                mixing.asked = asked.unwrap_or_default();
+                mixing.limited_by = limited.as_ref().map(|it| it.component.clone());
                 mixing.container_ml = container_ml.or(mixing.container_ml);
             }
             Event::Poured { pot, layer, wanted_ml, wanted_g, component, poured_g, poured_ml } => {
@@ -41,7 +45,10 @@ impl Fold<'_> {
                 self.change_pot(pot, |pot, when| pot.weighed = Some((when, *left_ml)));
             }
             Event::PotReturned { pot, returned_ml, can_ml } => {
-                let returned = Returned { ml: *returned_ml, can_ml: *can_ml, at: self.when };
+                let had_ml = self.state.pot(pot).and_then(|it| left_ml(self.state, self.plan, it));
+                let more_ml = had_ml.map(|had| returned_ml - had).filter(|more| *more > 0.5);
+                let at = self.when;
+                let returned = Returned { ml: *returned_ml, can_ml: *can_ml, more_ml, at };
                 self.change_mixing(pot, |mixing| mixing.returned.push(returned));
                 self.change_pot(pot, |pot, _| {
                     pot.weighed = pot.weighed.map(|(at, left)| (at, (left - returned.ml).max(0.0)));

@@ -5,7 +5,8 @@ mod now;
 
 pub use flow::{Advice, FlowNow, FlowVerdict, NoAdvice, SMALL_PCT, flow_now};
 pub use now::{
-    Container, MixNow, NoPlan, PotAmounts, Ratio, TooCoarse, largest_pot, mix_now, need, pot_amounts, ratio,
+    Container, Limited, MixNow, NoPlan, PotAmounts, Ratio, TooCoarse, largest_pot, mix_now,
+    mix_on_bench, need, pot_amounts, ratio,
 };
 
 use super::event::Lot;
@@ -45,6 +46,8 @@ pub struct Returned {
     pub ml: f64,
     /// What the can held before the pot was poured from it, mL, where told.
     pub can_ml: Option<f64>,
+    /// By how much that is more than was left, mL, where so.
+    pub more_ml: Option<f64>,
     /// When.
     pub at: Moment,
 }
@@ -58,6 +61,10 @@ pub struct Mixing {
     pub layer: u32,
     /// How much was wanted.
     pub wanted: Told,
+    /// How much was asked, before a short component kept it smaller.
+    pub asked: Told,
+    /// That component's name.
+    pub limited_by: Option<String>,
     /// What its container holds, mL, where told.
     pub container_ml: Option<f64>,
     /// The pours, first first.

@@ -2,7 +2,8 @@
 
 use super::Mixing;
 use crate::material::recipe::{Fineness, Plan, PotPlan, SheetRecipe, Told};
-use crate::material::sheet::{MixRule, Role};
+use crate::material::sheet::{MixRule, Role, Sheet};
+use crate::session::Plan as JobPlan;
 use crate::session::demand;
 use crate::session::state::State;
 use crate::units::{Mass, Share};
@@ -46,6 +47,17 @@ pub struct TooCoarse {
     pub smallest: Told,
 }
 
+/// A component of which there is too little for what was asked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limited {
+    /// The component (from 0).
+    pub component: usize,
+    /// By how much the pot is smaller than was asked.
+    pub less: Told,
+    /// How much more of the component all that was asked would take.
+    pub lacks: Told,
+}
+
 /// How the ratio in a pot stands against the sheet's tolerance.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Ratio {
@@ -87,6 +99,8 @@ pub struct MixNow {
     pub marks: bool,
     /// Components (from 0) whose density the sheet does not give.
     pub without_density: Vec<usize>,
+    /// Which short component keeps it smaller than was asked.
+    pub limited: Option<Limited>,
     /// Its container.
     pub container: Container,
     /// Whether the scale is too coarse for it.
@@ -147,9 +161,28 @@ pub fn pot_amounts(state: &State, mixing: &Mixing) -> Option<PotAmounts> {
 
 /// What the coats of a layer still to come need, to whole millilitres upwards: nobody pours tenths.
 #[must_use]
-pub fn need(state: &State, plan: &crate::session::Plan, layer: u32) -> Told {
+pub fn need(state: &State, plan: &JobPlan, layer: u32) -> Told {
     let ml = demand::pot_to_mix_ml(state, plan, layer).ok().map(f64::ceil);
     Told { ml, g: None }
+}
+
+/// Where the mixing of a pot stands; a stirred one as it is, so that only its ratio asks for more.
+///
+/// # Errors
+/// [`NoPlan`] where nothing can be planned.
+pub fn mix_on_bench(state: &State, plan: &JobPlan, mixing: &Mixing) -> Result<MixNow, NoPlan> {
+    let need = need(state, plan, mixing.layer);
+    match mixing.stirred {
+        Some(_) => mix_now(state, mixing.layer, &as_it_is(state, mixing), need),
+        None => mix_now(state, mixing.layer, mixing, need),
+    }
+}
+
+/// A stirred pot: what was wanted is what is in it, so that only the ratio asks for more.
+fn as_it_is(state: &State, mixing: &Mixing) -> Mixing {
+    let told = pot_amounts(state, mixing).map(|amounts| amounts.told);
+    let told = told.filter(|told| *told != Told::default());
+    Mixing { wanted: told.unwrap_or(mixing.wanted), ..mixing.clone() }
 }
 
 /// Where the mixing of a pot stands, or of one still to begin, with `need` for the amount where
@@ -178,10 +211,25 @@ pub fn mix_now(state: &State, layer: u32, mixing: &Mixing, need: Told) -> Result
         weighs: recipe.weighs(),
         marks: recipe.marks(),
         without_density: recipe.without_density(),
+        limited: limited(&recipe, &plan, sheet, mixing),
         container,
         too_coarse: too_coarse(&recipe, &plan, &pot, fineness),
         ratio: ratio(state, mixing),
         pot,
+    })
+}
+
+fn limited(recipe: &SheetRecipe, plan: &Plan, sheet: &Sheet, mixing: &Mixing) -> Option<Limited> {
+    let name = mixing.limited_by.as_ref()?;
+    let component = sheet.mix.components.iter().position(|it| &it.name == name)?;
+    let asked = recipe.plan(mixing.asked).ok()?;
+    let less_ml = (asked.total_volume() - plan.total_volume()).ml();
+    let less_g = (asked.total_mass() - plan.total_mass()).g();
+    let lacks = asked.lines()[component].mass - plan.lines()[component].mass;
+    Some(Limited {
+        component,
+        less: Told { g: recipe.weighs().then_some(less_g), ml: recipe.marks().then_some(less_ml) },
+        lacks: recipe.told(component, lacks),
     })
 }
 
@@ -256,19 +304,26 @@ pub fn ratio(state: &State, mixing: &Mixing) -> Ratio {
     }
 }
 
-/// The largest pot that short components (from 0) allow, but not more than `wanted`; nothing where
-/// a density for it is missing.
+/// The largest pot that short components (from 0) allow, but not more than `wanted`, and which of
+/// them keeps it smaller; nothing where a density for it is missing.
 #[must_use]
-pub fn largest_pot(recipe: &SheetRecipe, wanted: Told, short: &[(usize, Told)]) -> Option<Told> {
-    let plans: Option<Vec<Plan>> =
-        short.iter().map(|(at, there_is)| recipe.from_short(*at, *there_is)).collect();
-    let plans = plans?.into_iter().chain(recipe.plan(wanted).ok());
-    let least =
-        plans.min_by(|one, other| one.total_mass().g().total_cmp(&other.total_mass().g()))?;
-    Some(Told {
+pub fn largest_pot(
+    recipe: &SheetRecipe,
+    wanted: Told,
+    short: &[(usize, Told)],
+) -> Option<(Told, Option<usize>)> {
+    let plans =
+        short.iter().map(|(at, there_is)| Some((Some(*at), recipe.from_short(*at, *there_is)?)));
+    let plans: Vec<(Option<usize>, Plan)> = plans.collect::<Option<_>>()?;
+    let whole = recipe.plan(wanted).ok().map(|plan| (None, plan));
+    let grams = |(_, plan): &(Option<usize>, Plan)| plan.total_mass().g();
+    let all = plans.into_iter().chain(whole);
+    let (limited_by, least) = all.min_by(|one, other| grams(one).total_cmp(&grams(other)))?;
+    let told = Told {
         ml: recipe.marks().then(|| least.total_volume().ml()),
         g: recipe.weighs().then(|| least.total_mass().g()),
-    })
+    };
+    Some((told, limited_by))
 }
 
 impl PotAmounts {

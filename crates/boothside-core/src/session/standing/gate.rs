@@ -179,8 +179,7 @@ impl<'a> Gate<'a> {
 
     fn to_pour(&self, mixing: &Mixing) -> Option<String> {
         let state = self.session.state();
-        let need = mixing::need(state, self.session.plan(), mixing.layer);
-        let next = mixing::mix_now(state, mixing.layer, mixing, need).ok()?.pot.next()?;
+        let next = mixing::mix_on_bench(state, self.session.plan(), mixing).ok()?.pot.next()?;
         let component = state.sheet(mixing.layer)?.mix.components.get(next)?;
         Some(component.name.clone())
     }
@@ -189,11 +188,11 @@ impl<'a> Gate<'a> {
     fn to_right(&self, pot: &str) -> Option<Wanting> {
         let state = self.session.state();
         let mixing = state.mixing(pot)?;
-        let Ratio::Out { component, .. } = mixing::ratio(state, mixing) else { return None };
-        if state.went_past(&format!("ratio {pot}")) {
+        let out = matches!(mixing::ratio(state, mixing), Ratio::Out { .. });
+        if !out || state.went_past(&format!("ratio {pot}")) {
             return None;
         }
-        let component = state.sheet(mixing.layer)?.mix.components.get(component)?.name.clone();
+        let component = self.to_pour(mixing)?;
         Some(Wanting::Pour { pot: pot.to_owned(), component })
     }
 }

@@ -6,7 +6,7 @@ use boothside_core::session::standing::{FaceNow, Hold, Wanting};
 use boothside_core::session::time::{Moment, Span};
 
 use super::{Desk, Effect, Now, THUMB_MS, Timed};
-use crate::forms::FormKind;
+use crate::forms::{FormKind, MixForm};
 use crate::update::scene::{Asking, Intention, Notice, Screen};
 use crate::update::table::Do;
 
@@ -15,6 +15,9 @@ const OLD_KEY: Span = Span::from_minutes(10);
 
 impl Desk {
     pub(super) fn act(&mut self, does: Do, pressed_ms: i64, now: &Now<'_>) -> Vec<Effect> {
+        if let Some(effects) = self.act_on_mix(does, now) {
+            return effects;
+        }
         match does {
             Do::Next => self.do_next(pressed_ms, now),
             Do::Act => self.act_on_chosen(now),
@@ -25,7 +28,10 @@ impl Desk {
             Do::RestOn => self.rest_on(now),
             Do::CupFilled => self.cup_filled(now),
             Do::Reading => self.open_form(FormKind::Reading, now),
-            Do::Mix => self.ask(Asking::Pot),
+            Do::Mix | Do::Bench => self.show(Screen::Mix),
+            Do::Lots => self.open_mix(MixForm::Lots, now),
+            Do::FlowCup => self.open_mix(MixForm::FlowCup, now),
+            Do::Rests => self.open_mix(MixForm::Rests, now),
             Do::OtherFacts => self.other_facts(now),
             Do::Pause => self.pause(now),
             Do::Note => self.open_form(FormKind::Note, now),
@@ -48,7 +54,10 @@ impl Desk {
     }
 
     fn do_next(&mut self, pressed_ms: i64, now: &Now<'_>) -> Vec<Effect> {
-        self.screen = Screen::Clocks;
+        let sprays = matches!(self.board.next, Next::BeginCoat { .. } | Next::CoatOn { .. });
+        if sprays || !self.screen.is_of_the_bench() {
+            self.screen = Screen::Clocks;
+        }
         let drawn = match self.before_change.take() {
             // on the gun time alone changes nothing; else what was drawn under the thumb counts
             Some(before) if pressed_ms - before.hand_ms < THUMB_MS => before.it,
@@ -235,13 +244,15 @@ impl Desk {
         vec![Effect::Pace(rehearsal.pace)]
     }
 
-    fn show(&mut self, screen: Screen) -> Vec<Effect> {
+    pub(super) fn show(&mut self, screen: Screen) -> Vec<Effect> {
         self.screen = screen;
         Vec::new()
     }
 
     pub(super) fn ask(&mut self, asking: Asking) -> Vec<Effect> {
-        self.screen = Screen::Clocks;
+        if !self.screen.is_of_the_bench() {
+            self.screen = Screen::Clocks;
+        }
         self.asking = Some(asking);
         Vec::new()
     }

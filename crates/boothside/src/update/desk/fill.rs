@@ -1,6 +1,5 @@
 //! Forms: opening, typing, keeping what was typed.
 
-use boothside_core::board::Next;
 use boothside_core::session::Refusal;
 use boothside_core::session::command::Command;
 use boothside_core::session::demand::pot_to_mix_ml;
@@ -8,7 +7,7 @@ use boothside_core::session::time::Moment;
 use chrono::NaiveTime;
 
 use super::{Desk, Effect, Now, Pressed};
-use crate::forms::{self, FieldName, Filled, Form, FormKind, Wall};
+use crate::forms::{self, FieldName, Filled, Form, FormKind, MixField, Wall};
 use crate::update::scene::Notice;
 
 /// The wall as a form asks for it.
@@ -37,21 +36,16 @@ impl Desk {
             FormKind::TrueTime => forms::true_time(),
             FormKind::Note => forms::note(),
             FormKind::Figure => forms::figure(),
+            FormKind::Mix(kind) => match self.mix_form(kind) {
+                Some(form) => form,
+                None => return self.say("every coat is on", now),
+            },
         };
         self.asking = None;
         self.said = None;
-        self.form = Some(self.drafts.remove(&kind).unwrap_or(built));
+        let draft = self.drafts.remove(&kind);
+        self.form = Some(draft.map_or(built.clone(), |draft| built.with_typed(&draft)));
         Vec::new()
-    }
-
-    fn layer_to_mix(&self) -> u32 {
-        match &self.board.next {
-            Next::MixPot { layer, .. } => *layer,
-            _ => {
-                let state = self.session.state();
-                state.layer_in_work().unwrap_or_else(|| state.layer_count())
-            }
-        }
     }
 
     fn amount_to_mix(&self, layer: u32) -> Option<f64> {
@@ -132,6 +126,7 @@ impl Desk {
             Filled::Note(text) if text.is_empty() => return None,
             Filled::Note(text) => Command::Note { text },
             Filled::Figure { field, new, why } => Command::ChangeFigure { field, new, why },
+            Filled::Mix(filled) => self.mix_command(filled)?,
         })
     }
 }
@@ -140,6 +135,9 @@ impl Desk {
 fn field_of(refusal: &Refusal, form: &Form) -> usize {
     let wanted = match refusal {
         Refusal::Future { .. } | Refusal::OutOfOrder { .. } => FieldName::When,
+        Refusal::Figure { .. } | Refusal::Unfit(_) if matches!(form.kind, FormKind::Mix(_)) => {
+            return mix_field_of(refusal, form);
+        }
         Refusal::Figure { field, .. } => match *field {
             "humidity" => FieldName::Humidity,
             "surface" => FieldName::Surface,
@@ -152,4 +150,19 @@ fn field_of(refusal: &Refusal, form: &Form) -> usize {
         _ => return form.focus,
     };
     form.fields.iter().position(|field| field.name == wanted).unwrap_or(form.focus)
+}
+
+fn mix_field_of(refusal: &Refusal, form: &Form) -> usize {
+    let wanted = match refusal {
+        Refusal::Figure { field: "container", .. } => MixField::Container,
+        Refusal::Figure { field: "can", .. } => MixField::Can,
+        Refusal::Figure { field: "amount", .. } => MixField::Wanted,
+        Refusal::Figure { field: "until", given, .. } => {
+            let at = form.fields.iter().position(|field| field.text.contains(given.as_str()));
+            return at.unwrap_or(form.focus);
+        }
+        _ => return form.focus,
+    };
+    let at = form.fields.iter().position(|field| field.name == FieldName::Mix(wanted));
+    at.unwrap_or(form.focus)
 }

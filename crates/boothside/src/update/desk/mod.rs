@@ -3,11 +3,13 @@
 mod act;
 mod answer;
 mod fill;
+mod mix;
 mod strokes;
 mod tell;
 
 use std::collections::BTreeMap;
 
+use boothside_core::board::mixing::Gauge;
 use boothside_core::board::{Board, News, Next, board, news};
 use boothside_core::session::Session;
 use boothside_core::session::command::Command;
@@ -100,6 +102,8 @@ pub struct Desk {
     anchor: Option<Anchor>,
     rehearsal: Option<Rehearsal>,
     chosen: Option<Timed<usize>>,
+    /// By what the painter measures pours, where `v` told.
+    gauge: Option<Gauge>,
     said: Option<Timed<Said>>,
     notices: Vec<Timed<Notice>>,
     shown_notices: Vec<Notice>,
@@ -146,6 +150,7 @@ impl Desk {
             anchor,
             rehearsal,
             chosen: None,
+            gauge: None,
             said: None,
             notices: Vec::new(),
             shown_notices: Vec::new(),
@@ -214,7 +219,7 @@ impl Desk {
             self.board.now = whole_second(now.t);
             return Vec::new();
         }
-        let after = board(&self.session, now.t);
+        let after = self.board_at(now.t);
         if after.next != self.board.next {
             let before = Timed { it: self.board.next.clone(), hand_ms: now.hand_ms };
             self.before_change = Some(before);
@@ -226,7 +231,7 @@ impl Desk {
 
     /// Looks at the board anew after something was told.
     fn look_anew(&mut self, t: Moment) {
-        self.board = Board { now: whole_second(t), ..board(&self.session, t) };
+        self.board = Board { now: whole_second(t), ..self.board_at(t) };
         self.before_change = None;
     }
 

@@ -56,7 +56,7 @@ fn draw_field(
         Some(error) => {
             pen.put(x, 0, &format!("× {error}"), theme.hold());
         }
-        None if focused => {
+        None if focused || field.name.shows_its_hint() => {
             pen.put(x, 0, &field.hint, theme.quiet());
         }
         None => {}

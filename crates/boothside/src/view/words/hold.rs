@@ -5,6 +5,7 @@ use boothside_core::session::standing::{Hold, Wanting};
 use boothside_core::session::time::Moment;
 
 use super::Words;
+use crate::view::text::clean;
 
 /// One hold in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -60,6 +61,9 @@ impl Words<'_> {
                 let dead = self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
                 say(format!("{} is dead{dead}", self.pot(pot)), "clean the gun; m mixes a pot")
             }
+            Hold::OutOfRatio { pot } => {
+                say(format!("{} is out of the sheet's ratio", self.pot(pot)), "2 shows what to add")
+            }
         }
     }
 
@@ -97,6 +101,11 @@ impl Words<'_> {
             Wanting::Pot { layer } => {
                 say(format!("no pot is mixed for {}", self.layer(*layer)), "m mixes one")
             }
+            Wanting::Pour { pot, component } => {
+                let what = format!("{} still lacks {}", self.pot(pot), clean(component));
+                say(what, "pour it; 2 shows how much")
+            }
+            Wanting::Stir { pot } => say(format!("{} is not stirred", self.pot(pot)), "stir it"),
             Wanting::Stand { pot, until } => {
                 say(format!("{} stands{}", self.pot(pot), self.running(*until)), "wait")
             }
@@ -117,7 +126,23 @@ impl Words<'_> {
     /// A rule that was broken or gone past, from the text form that the log keeps.
     #[must_use]
     pub fn broken(&self, text: &str) -> String {
-        parse(text).map_or_else(|| crate::view::text::clean(text), |hold| self.hold(&hold).what)
+        if let Some(text) = self.broken_of_pot(text) {
+            return text;
+        }
+        parse(text).map_or_else(|| clean(text), |hold| self.hold(&hold).what)
+    }
+
+    /// A rule that a fact of a pot breaks.
+    fn broken_of_pot(&self, text: &str) -> Option<String> {
+        let (key, rest) = text.split_once(' ')?;
+        Some(match key {
+            "returned-more" => format!("more went back than was left in {}", self.pot(rest)),
+            "returned-reacted" => {
+                format!("activator is in {}: it may not go back to a can", self.pot(rest))
+            }
+            "lot-past" => format!("past its date: lot {}", clean(rest)),
+            _ => return None,
+        })
     }
 }
 
@@ -137,6 +162,7 @@ fn parse(text: &str) -> Option<Hold> {
         "cure" => Hold::CureRuns { until: None },
         "stop-and-clean" => Hold::StopAndClean { pot: name },
         "dead" => Hold::PotDead { pot: name },
+        "ratio" => Hold::OutOfRatio { pot: name },
         _ => Hold::Wanting(parse_wanting(key, rest)?),
     })
 }
@@ -150,6 +176,11 @@ fn parse_wanting(key: &str, rest: &str) -> Option<Wanting> {
         "reading" => Wanting::Reading,
         "pot" => Wanting::Pot { layer: rest.parse().ok()? },
         "stand" => Wanting::Stand { pot: name, until: None },
+        "stir" => Wanting::Stir { pot: name },
+        "pour" => {
+            let (pot, component) = rest.split_once(' ')?;
+            Wanting::Pour { pot: pot.to_owned(), component: component.to_owned() }
+        }
         "check" => {
             let (place, check) = rest.split_once(' ')?;
             let (layer, coat) = place.split_once('.')?;
@@ -179,6 +210,9 @@ mod tests {
             Hold::CureRuns { until: None },
             Hold::StopAndClean { pot: pot() },
             Hold::PotDead { pot: pot() },
+            Hold::OutOfRatio { pot: pot() },
+            Hold::Wanting(Wanting::Pour { pot: pot(), component: "Base, grey".into() }),
+            Hold::Wanting(Wanting::Stir { pot: pot() }),
             Hold::Wanting(Wanting::Step { step: "mask".into(), again: false }),
             Hold::Wanting(Wanting::StepNotYet { step: "mask".into(), until: None }),
             Hold::Wanting(Wanting::StepWait { step: "mask".into(), until: None }),

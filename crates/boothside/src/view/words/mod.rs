@@ -6,6 +6,7 @@ pub mod event;
 pub mod figure;
 pub mod hero;
 pub mod hold;
+pub mod mix;
 pub mod name;
 pub mod next;
 pub mod notice;

@@ -55,15 +55,10 @@ impl Words<'_> {
         clean(&format!("pot {id}"))
     }
 
-    /// The pot that would be mixed next; letters are given as the core gives them.
+    /// The pot that would be mixed next.
     #[must_use]
     pub fn next_pot(&self) -> String {
-        let count = self.session.state().pots.len();
-        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
-        match count / 26 {
-            0 => format!("pot {letter}"),
-            round => format!("pot {letter}{}", round + 1),
-        }
+        self.pot(&self.session.state().next_letter())
     }
 
     /// A layer by its number from 1: 'Primer'.
