@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use boothside_core::board::{Board, Next, board};
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::{By, Entry, Seen};
-use boothside_core::session::event::{Event, LOG_FORMAT, Opening, Reading};
+use boothside_core::session::event::{Event, LOG_FORMAT, Opening, Reading, Reason};
+use boothside_core::session::standing::{FaceNow, FaceStanding};
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, Session, Told, decide};
 use boothside_core::work::job::FullJob;
@@ -46,6 +47,26 @@ pub(crate) fn example_work() -> FullJob {
 /// Minutes of session time.
 pub(crate) fn min(minutes: f64) -> Moment {
     Moment::OPENING.plus(Span::from_seconds(minutes * 60.0))
+}
+
+/// 'Begin the next coat.'
+pub(crate) fn begin(face: &str) -> Command {
+    Command::BeginCoat { face: face.into(), past: None }
+}
+
+/// The same past every hold.
+pub(crate) fn begin_past(face: &str) -> Command {
+    Command::BeginCoat { face: face.into(), past: Some(Reason::OwnDecision) }
+}
+
+/// 'It is on.'
+pub(crate) fn on(face: &str) -> Command {
+    Command::CoatOn { face: face.into() }
+}
+
+/// 'A pot of the first layer is mixed.'
+pub(crate) fn mix() -> Command {
+    Command::MixPot { layer: 1, amount_ml: None, lots: Vec::new() }
 }
 
 /// A session being played.
@@ -109,6 +130,22 @@ impl Bench {
     pub(crate) fn pass(&mut self, minutes: f64) -> &mut Self {
         self.now = self.now.plus(Span::from_seconds(minutes * 60.0));
         self
+    }
+
+    /// A coat on `face` from one minute to another, past any hold.
+    pub(crate) fn coat(&mut self, face: &str, from: f64, to: f64) -> &mut Self {
+        self.at(from).tell(begin_past(face));
+        self.at(to).tell(on(face));
+        self
+    }
+
+    /// Where face number `face` stands.
+    pub(crate) fn face(&self, face: usize) -> FaceStanding {
+        self.board().faces[face].at.clone()
+    }
+
+    pub(crate) fn face_now(&self, face: usize) -> FaceNow {
+        self.face(face).now
     }
 
     pub(crate) fn read(&mut self, air_c: f64, humidity_pct: f64) -> u64 {

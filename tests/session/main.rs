@@ -1,8 +1,20 @@
 //! The session machine, from outside: what is told goes in, boards come out.
 
-#![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::needless_pass_by_value,
+    reason = "a test that cannot go on says so, and commands are written where they are told"
+)]
 
 mod bench;
+mod jobs;
 mod mixing;
 mod mixing_facts;
 mod play;
+mod properties;
+mod purity;
+mod rules;
+mod scenarios;
+mod walk;

@@ -143,7 +143,7 @@ fn space_pours_as_planned_and_the_birth_is_when_activator_meets_base() {
     bench.at(807.0);
     bench.tell(Command::MixPot { layer: 1, amount_ml: None, lots: Vec::new() });
     let pot = &bench.session.state().pots[0];
-    assert_eq!((pot.mixed, pot.stirred), (born, Some(bench.now)));
+    assert_eq!((pot.mixed, pot.stirred.map(|it| it.at)), (born, Some(bench.now)));
     assert!((pot.amount_ml.unwrap() - 239.0).abs() < 0.2, "{pot:?}");
     assert_eq!(mix(&bench).stands, OnBench::Mixed);
     // the stand, a minimum, counts from the stir; the life from the birth

@@ -197,6 +197,9 @@ fn enter_out_of_order_meets_a_hold_that_one_digit_passes() {
         .collect();
     assert!(!reasons.is_empty() && reasons.iter().all(|reason| *reason == Reason::Tried));
     assert_eq!(rig.desk.board().faces[0].at.now, FaceNow::OnTheGun);
+    let entry = rig.written.last().expect("written");
+    assert!(entry.seen.holds.contains(&"too-early hatch-top".to_owned()), "{:?}", entry.seen);
+    assert!(entry.seen.due.iter().any(|due| due.of == "hatch-top" && due.edge == "look"));
 }
 
 #[test]
@@ -375,6 +378,9 @@ fn a_rehearsal_jumps_to_the_next_due_clock() {
     rig.key('j');
     assert!(rig.t >= Moment::OPENING.plus(Span::from_hours(12)));
     assert!(matches!(rig.desk.board().next, Next::Step { .. }));
+    let before = rig.written.len();
+    rig.key(' ');
+    assert_eq!(rig.written.len(), before + 1, "a jump changes nothing under the thumb");
     rig.key('+');
     assert_eq!(rig.scene().rehearsal.map(|rehearsal| rehearsal.pace), Some(120.0));
 }

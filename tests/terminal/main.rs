@@ -9,3 +9,4 @@ mod play;
 mod pty;
 mod real;
 mod rig;
+mod saved;

@@ -92,52 +92,53 @@ fn the_example_from_prep_to_close() {
     on_until(&mut rig, "a coat", |rig| matches!(rig.desk.board().next, Next::BeginCoat { .. }));
     rig.pass(31.0);
     compare(&rig, "07_begin");
-    rig.space().pass(70.0);
-    rig.press(Pressed::Esc);
-    compare(&rig, "08_on_the_gun");
-    rig.space();
-    compare(&rig, "09_said");
-    rig.pass(6.0);
-    on_until(&mut rig, "a flash", |rig| {
-        matches!(rig.desk.board().next, Next::Wait { what: Waited::Look { .. }, .. })
-    });
-    rig.pass(31.0);
-    compare(&rig, "10_flash");
-    rig.pass(40.0);
-    compare(&rig, "11_glance");
-    on_until(&mut rig, "a look", |rig| matches!(rig.desk.board().next, Next::Dulled { .. }));
-    rig.pass(31.0);
-    rig.press(Pressed::Esc);
-    compare(&rig, "12_look");
-    on_until(&mut rig, "the gap", |rig| {
-        matches!(rig.desk.board().stage, Stage::Gap { .. })
-            && matches!(rig.desk.board().next, Next::Wait { .. })
-    });
-    rig.pass(31.0);
-    rig.press(Pressed::Esc);
-    compare(&rig, "13_gap");
-    on_until(&mut rig, "the colour", |rig| {
-        rig.desk.board().stage == Stage::Coat { layer: 2, coat: 2 }
-    });
-    rig.pass(31.0);
-    rig.press(Pressed::Esc);
-    compare(&rig, "14_colour");
-    on_until(&mut rig, "the cure", |rig| {
-        rig.desk.board().stage == Stage::Cure && !rig.desk.board().next.is_action()
-    });
-    rig.pass(31.0);
-    rig.press(Pressed::Esc);
-    compare(&rig, "15_cure");
-    on_until(&mut rig, "the end", |rig| rig.desk.board().next == Next::Over);
-    rig.pass(31.0);
-    rig.press(Pressed::Esc);
-    compare(&rig, "16_closed");
-
+    spray_to_close(&mut rig);
     let state = rig.desk.session().state();
     for face in &state.faces {
         assert_eq!((face.coats_on(1), face.coats_on(2)), (2, 3));
     }
     assert!(rig.written.iter().enumerate().all(|(at, entry)| entry.n == at as u64 + 1));
+}
+
+fn spray_to_close(rig: &mut Rig) {
+    rig.space().pass(70.0);
+    rig.press(Pressed::Esc);
+    compare(rig, "08_on_the_gun");
+    rig.space();
+    compare(rig, "09_said");
+    rig.pass(6.0);
+    on_until(rig, "a flash", |rig| {
+        matches!(rig.desk.board().next, Next::Wait { what: Waited::Look { .. }, .. })
+    });
+    rig.pass(31.0);
+    compare(rig, "10_flash");
+    rig.pass(40.0);
+    compare(rig, "11_glance");
+    on_until(rig, "a look", |rig| matches!(rig.desk.board().next, Next::Dulled { .. }));
+    rig.pass(31.0);
+    rig.press(Pressed::Esc);
+    compare(rig, "12_look");
+    on_until(rig, "the gap", |rig| {
+        matches!(rig.desk.board().stage, Stage::Gap { .. })
+            && matches!(rig.desk.board().next, Next::Wait { .. })
+    });
+    rig.pass(31.0);
+    rig.press(Pressed::Esc);
+    compare(rig, "13_gap");
+    on_until(rig, "the colour", |rig| rig.desk.board().stage == Stage::Coat { layer: 2, coat: 2 });
+    rig.pass(31.0);
+    rig.press(Pressed::Esc);
+    compare(rig, "14_colour");
+    on_until(rig, "the cure", |rig| {
+        rig.desk.board().stage == Stage::Cure && !rig.desk.board().next.is_action()
+    });
+    rig.pass(31.0);
+    rig.press(Pressed::Esc);
+    compare(rig, "15_cure");
+    on_until(rig, "the end", |rig| rig.desk.board().next == Next::Over);
+    rig.pass(31.0);
+    rig.press(Pressed::Esc);
+    compare(rig, "16_closed");
 }
 
 #[test]

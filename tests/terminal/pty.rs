@@ -91,6 +91,8 @@ impl Program {
             }
             assert!(waited < PATIENCE, "never came: {what}\n{}", self.text());
         }
+        // the rest of the same drawing may still be on its way
+        while self.take(Duration::from_millis(40)) {}
     }
 
     /// Types keys as they are.

@@ -61,7 +61,8 @@ fn killed_and_restarted_nothing_is_missing_and_the_clocks_have_run_on() {
 
 /// The time in 'SPACE  waits until 19:49: …'.
 fn waits_until(text: &str) -> String {
-    let line = text.lines().find(|line| line.contains("SPACE  waits until")).expect("the line");
+    let line = text.lines().find(|line| line.contains("SPACE  waits until"));
+    let line = line.unwrap_or_else(|| panic!("no such line in\n{text}"));
     line.split("until ").nth(1).and_then(|rest| rest.split(": ").next()).expect("a time").to_owned()
 }
 

@@ -167,7 +167,7 @@ impl Rig {
     }
 }
 
-fn first_entry(rehearsal: bool) -> Entry {
+pub(crate) fn first_entry(rehearsal: bool) -> Entry {
     let work = example().expect("the example");
     let opening =
         Opening { format: LOG_FORMAT, rehearsal, work, factors: std::collections::BTreeMap::new() };

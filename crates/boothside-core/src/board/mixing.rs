@@ -198,7 +198,7 @@ pub(super) fn mix_board(session: &Session, standing: &Standing, watch: &Watch) -
     match good {
         Some(mixing) => Some(of_mixing(session, standing, mixing, OnBench::Mixed, watch)),
         None if standing.layer.is_some() => {
-            let mixing = Mixing { pot: state.next_letter(), layer, ..Mixing::default() };
+            let mixing = Mixing { pot: session.next_letter(), layer, ..Mixing::default() };
             Some(of_mixing(session, standing, &mixing, OnBench::ToMix, watch))
         }
         None => None,

@@ -169,8 +169,8 @@ pub(super) fn next(session: &Session, standing: &Standing, watch: &Watch) -> Nex
         .coat_on()
         .or_else(|| choosing.stop_and_clean())
         .or_else(|| choosing.look())
-        .or_else(|| choosing.begin())
         .or_else(|| choosing.other_gun())
+        .or_else(|| choosing.begin())
         .unwrap_or_else(|| match standing.layer {
             Some(layer) => choosing.stage_of(layer),
             None => choosing.closing(),

@@ -141,8 +141,8 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
 fn walk_mix(at: &str, mix: &mut MixRule, visit: Visit<'_>) {
     visit(&format!("{at}.solids_pct"), Place::Perhaps(&mut mix.solids_pct));
     visit(&format!("{at}.tolerance_pct"), Place::Perhaps(&mut mix.tolerance_pct));
-    for (row, component) in mix.components.iter_mut().enumerate() {
-        let at = format!("{at}.components.{}", row + 1);
+    for component in &mut mix.components {
+        let at = format!("{at}.mix.{}", component.name);
         visit(&format!("{at}.parts"), Place::Given(&mut component.parts));
         let density = Place::Perhaps(&mut component.density_g_per_ml);
         visit(&format!("{at}.density_g_per_ml"), density);
@@ -177,7 +177,19 @@ fn walk_timing(at: &str, timing: &mut Timing, visit: Visit<'_>) {
     if timing.up_to_s.is_some() {
         visit(&format!("{at}.up_to_s"), Place::Perhaps(&mut timing.up_to_s));
     }
+    let given = [
+        ("at_c", &mut timing.at_c),
+        ("at_pct", &mut timing.at_pct),
+        ("energy_kj_per_mol", &mut timing.energy_kj_per_mol),
+        ("doubles_per_c", &mut timing.doubles_per_c),
+        ("floor_c", &mut timing.floor_c),
+    ];
+    // one that the law does not have would be another law, not a mended figure
+    for (name, place) in given.into_iter().filter(|(_, place)| place.is_some()) {
+        visit(&format!("{at}.{name}"), Place::Perhaps(place));
+    }
     for (row, point) in timing.table.iter_mut().enumerate() {
+        visit(&format!("{at}.table.{row}.at_c"), Place::Given(&mut point.at_c));
         visit(&format!("{at}.table.{row}.duration_s"), Place::Given(&mut point.duration_s));
     }
 }

@@ -3,18 +3,19 @@
 
 mod pots;
 
-use super::entry::Entry;
 use super::event::Event;
 use super::figures::set_figure;
+use super::order::Placed;
 use super::plan::Plan;
 use super::state::{CoatOn, Done, Overridden, Prepared, Preparing, State, Taken};
 use super::time::Moment;
 use crate::work::system::Does;
 
-/// Folds the events of `entry`, whose true time is `when`, into `state`.
-pub(super) fn fold(state: &mut State, plan: &Plan, entry: &Entry, when: Moment) {
-    let (n, known, at) = (entry.n, entry.t_ms, &entry.at);
-    let mut fold = Fold { state, plan, when, n, known, at };
+/// Folds the events of an entry in force into `state`.
+pub(super) fn fold(state: &mut State, plan: &Plan, placed: &Placed<'_>) {
+    let Placed { when, known, entry } = *placed;
+    let (n, entered, at) = (entry.n, entry.t_ms, &entry.at);
+    let mut fold = Fold { state, plan, when, n, known, entered, at };
     for event in &entry.events {
         fold.event(event);
     }
@@ -25,7 +26,10 @@ struct Fold<'a> {
     plan: &'a Plan,
     when: Moment,
     n: u64,
+    /// Since when its true time is known.
     known: Moment,
+    /// When it was entered.
+    entered: Moment,
     /// The wall's time, for the dates of lots.
     at: &'a str,
 }
@@ -68,9 +72,13 @@ impl Fold<'_> {
                 self.state.gun_free = Some(self.when);
             }
             Event::RestFinished { faces, layer, coat, pot } => {
-                let begun = self.coat_began(*layer, *coat, faces);
+                let began = self.coat_began(*layer, *coat);
                 for face in faces {
-                    let begun = begun.unwrap_or_else(|| self.assumed_begin(face, pot.as_ref()));
+                    let begun = match began {
+                        // never before the face's own last coat was on
+                        Some(began) => self.own_last(face).map_or(began, |own| began.max(own)),
+                        None => self.assumed_begin(face, pot.as_ref()),
+                    };
                     self.finished(face, *layer, pot.as_ref(), begun);
                 }
                 self.state.gun_free = Some(self.when);
@@ -79,12 +87,12 @@ impl Fold<'_> {
                 let mut coat = self.new_coat(*layer, None, self.when);
                 coat.finished = Some(self.when);
                 coat.skipped = true;
-                self.change_face(face, |history| history.coats.push(coat));
+                self.change_face(face, |history| history.leave_out(coat));
             }
             Event::CoatWipedOff { face } => {
                 let n = self.n;
                 self.change_face(face, |history| {
-                    if let Some(mut coat) = history.coats.pop() {
+                    if let Some(mut coat) = history.take_off() {
                         coat.told_by.push(n);
                         history.wiped_off.push(coat);
                     }
@@ -114,7 +122,7 @@ impl Fold<'_> {
     fn finished(&mut self, face: &str, layer: u32, pot: Option<&String>, begun: Moment) {
         let mut coat = self.new_coat(layer, pot, begun);
         coat.assumed = true;
-        let when = self.when;
+        let (when, known) = (self.when, self.known);
         self.change_face(face, |history| {
             if history.on_the_gun().is_none() {
                 history.coats.push(coat);
@@ -124,6 +132,7 @@ impl Fold<'_> {
             }
             if let Some(on) = history.coats.last_mut() {
                 on.finished = Some(when);
+                on.known = on.known.max(known);
             }
         });
         self.load_gun(pot);
@@ -139,6 +148,7 @@ impl Fold<'_> {
             dulled: None,
             still_wet: Vec::new(),
             skipped: false,
+            known: self.known,
             made_by: vec![self.n],
             told_by: Vec::new(),
         }
@@ -153,31 +163,28 @@ impl Fold<'_> {
     /// A beginning that nobody tapped: when the gun was last free, but not before the pot was mixed
     /// or the face's own last coat was on. Too early rather than too late: maxima count from it.
     fn assumed_begin(&self, face: &str, pot: Option<&String>) -> Moment {
-        let history = self.plan.index(face).and_then(|face| self.state.faces.get(face));
         let candidates = [
             self.state.gun_free,
             pot.and_then(|pot| self.state.pot(pot)).map(|pot| pot.mixed),
-            history.and_then(|history| history.last_on()).and_then(|coat| coat.finished),
+            self.own_last(face),
         ];
         candidates.into_iter().flatten().max().unwrap_or(Moment::OPENING).min(self.when)
     }
 
     /// When a coat began: the earliest beginning among all faces.
-    fn coat_began(&self, layer: u32, coat: u32, rest: &[String]) -> Option<Moment> {
+    fn coat_began(&self, layer: u32, coat: u32) -> Option<Moment> {
         let nth = |history: &super::state::FaceHistory| {
-            let of_layer = history.coats.iter().filter(|coat| coat.layer == layer);
-            of_layer
-                .filter(|coat| !coat.skipped)
-                .nth((coat as usize).checked_sub(1)?)
-                .map(|c| c.begun)
+            // coats left out have their number too
+            let mut of_layer = history.coats.iter().filter(|coat| coat.layer == layer);
+            let nth = of_layer.nth((coat as usize).checked_sub(1)?)?;
+            (!nth.skipped).then_some(nth.begun)
         };
-        let began = self.state.faces.iter().filter_map(nth).min()?;
-        // never before a face's own last coat was on
-        let own = rest.iter().filter_map(|face| {
-            let history = self.state.faces.get(self.plan.index(face)?)?;
-            history.last_on()?.finished
-        });
-        Some(own.max().map_or(began, |own| began.max(own)).min(self.when))
+        Some(self.state.faces.iter().filter_map(nth).min()?.min(self.when))
+    }
+
+    /// When the last coat of a face was on.
+    fn own_last(&self, face: &str) -> Option<Moment> {
+        self.state.faces.get(self.plan.index(face)?)?.last_on()?.finished
     }
 
     fn surface_event(&mut self, event: &Event) {
@@ -203,8 +210,9 @@ impl Fold<'_> {
     fn looked(&mut self, face: &str, tell: impl FnOnce(&mut CoatOn, Moment)) {
         let (n, when) = (self.n, self.when);
         self.change_face(face, |history| {
-            if let Some(coat) = history.coats.iter_mut().rev().find(|coat| coat.finished.is_some())
-            {
+            // a coat left out has no film to look at
+            let film = |coat: &&mut CoatOn| coat.finished.is_some() && !coat.skipped;
+            if let Some(coat) = history.coats.iter_mut().rev().find(film) {
                 coat.told_by.push(n);
                 tell(coat, when);
             }
@@ -225,7 +233,9 @@ impl Fold<'_> {
     }
 
     fn step_done(&mut self, id: &str) {
-        self.state.steps.insert(id.to_owned(), Done { at: self.when, n: self.n });
+        self.state
+            .steps
+            .insert(id.to_owned(), Done { at: self.when, known: self.known, n: self.n });
         let steps = self.state.work.system.layers.iter().flat_map(|layer| &layer.prep);
         let does = steps.chain(&self.state.work.system.close).find(|step| step.id == id);
         let how = match does.and_then(|step| step.does) {
@@ -240,7 +250,8 @@ impl Fold<'_> {
     }
 
     fn reading(&mut self, reading: super::event::Reading) {
-        let taken = Taken { at: self.when, known: self.known, reading };
+        // one re-timed to later than it was entered was not known before it was taken
+        let taken = Taken { at: self.when, known: self.entered.max(self.when), reading };
         let after = self.state.readings.partition_point(|earlier| earlier.at <= taken.at);
         self.state.readings.insert(after, taken);
     }

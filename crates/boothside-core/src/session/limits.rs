@@ -3,7 +3,7 @@
 use super::Session;
 use super::entry::Entry;
 use super::event::Event;
-use super::time::Moment;
+use super::time::{Moment, Span};
 
 /// The times between which something can have happened, ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -101,11 +101,12 @@ pub fn limits_of_entry(session: &Session, n: u64, now: Moment) -> Option<Limits>
     let in_force = session.in_force();
     let at = in_force.iter().position(|(_, entry)| entry.n == n)?;
     let own = subjects(&in_force[at].1.events);
-    let bound = |(when, entry): &(Moment, &Entry)| shares(&own, entry).then_some(*when);
-    Some(Limits {
-        earliest: in_force[..at].iter().filter_map(bound).max(),
-        latest: in_force[at + 1..].iter().filter_map(bound).min().unwrap_or(now).min(now),
-    })
+    let bound = |(_, entry): &&(Moment, &Entry)| shares(&own, entry);
+    // of one moment the lower number comes first: where that would turn the order, a tick of room
+    let tick = |turns: bool| Span::from_ms(i64::from(turns));
+    let after = in_force[..at].iter().filter(bound).map(|(w, e)| w.plus(tick(e.n > n)));
+    let before = in_force[at + 1..].iter().filter(bound).map(|(w, e)| w.minus(tick(e.n < n)));
+    Some(Limits { earliest: after.max(), latest: before.min().unwrap_or(now).min(now) })
 }
 
 fn shares(own: &[Subject<'_>], entry: &Entry) -> bool {

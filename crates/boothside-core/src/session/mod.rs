@@ -19,8 +19,11 @@ mod strike;
 pub mod time;
 pub mod watch;
 
+use std::collections::BTreeSet;
+
 use entry::Entry;
 use event::{Event, Opening};
+use order::Placed;
 use time::Moment;
 
 pub use decide::{Told, decide, last_fact, last_key};
@@ -103,7 +106,8 @@ impl Session {
         if on_top {
             if let Some(entry) = self.entries.last() {
                 self.latest = entry.told_ms();
-                fold::fold(&mut self.state, &self.plan, entry, self.latest);
+                let placed = Placed { when: self.latest, known: entry.t_ms, entry };
+                fold::fold(&mut self.state, &self.plan, &placed);
             }
         } else {
             self.refold();
@@ -113,9 +117,9 @@ impl Session {
     fn refold(&mut self) {
         self.state = State::new(&self.opening, &self.plan);
         self.latest = Moment::OPENING;
-        for (when, entry) in order::effective(&self.entries) {
-            fold::fold(&mut self.state, &self.plan, entry, when);
-            self.latest = self.latest.max(when);
+        for placed in order::effective(&self.entries) {
+            fold::fold(&mut self.state, &self.plan, &placed);
+            self.latest = self.latest.max(placed.when);
         }
     }
 
@@ -156,16 +160,43 @@ impl Session {
         self.entries.last().map_or(0, |last| last.n + 1)
     }
 
+    /// The letter of the next pot: one that was written on a pot, even a struck one, is not given
+    /// again.
+    #[must_use]
+    pub fn next_letter(&self) -> String {
+        let events = self.entries.iter().flat_map(|entry| &entry.events);
+        let mixed = events.filter_map(|event| match event {
+            Event::PotMixed { pot, .. } => Some(pot.as_str()),
+            _ => None,
+        });
+        let poured = self.state.mixings.iter().map(|mixing| mixing.pot.as_str());
+        let used: BTreeSet<&str> = mixed.chain(poured).collect();
+        (0..=used.len())
+            .map(letter)
+            .find(|letter| !used.contains(letter.as_str()))
+            .unwrap_or_default()
+    }
+
     /// The entries in force with their true times, in the order of the fold.
     #[must_use]
     pub fn in_force(&self) -> Vec<(Moment, &Entry)> {
-        order::effective(&self.entries)
+        let placed = order::effective(&self.entries).into_iter();
+        placed.map(|placed| (placed.when, placed.entry)).collect()
     }
 
     /// Whether entry `n` stands struck.
     #[must_use]
     pub fn is_struck(&self, n: u64) -> bool {
         order::struck(&self.entries).contains(&n)
+    }
+}
+
+/// A to Z, then A2 to Z2, and on.
+fn letter(number: usize) -> String {
+    let letter = char::from(b'A' + u8::try_from(number % 26).unwrap_or(0));
+    match number / 26 {
+        0 => letter.to_string(),
+        round => format!("{letter}{}", round + 1),
     }
 }
 

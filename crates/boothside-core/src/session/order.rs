@@ -34,8 +34,17 @@ pub(super) fn struck(entries: &[Entry]) -> BTreeSet<u64> {
     struck
 }
 
+/// An entry in force.
+pub(super) struct Placed<'a> {
+    /// Its true time.
+    pub(super) when: Moment,
+    /// Since when that is known: when it was made or last re-timed.
+    pub(super) known: Moment,
+    pub(super) entry: &'a Entry,
+}
+
 /// The entries in force, ordered by (true time, number).
-pub(super) fn effective(entries: &[Entry]) -> Vec<(Moment, &Entry)> {
+pub(super) fn effective(entries: &[Entry]) -> Vec<Placed<'_>> {
     let struck = struck(entries);
     let live = || entries.iter().filter(|entry| !struck.contains(&entry.n));
     let mut retimed = BTreeMap::new();
@@ -44,13 +53,17 @@ pub(super) fn effective(entries: &[Entry]) -> Vec<(Moment, &Entry)> {
             if let Event::Retimed { entry: target, when_ms } = event
                 && *target < entry.n
             {
-                retimed.insert(*target, *when_ms);
+                retimed.insert(*target, (*when_ms, entry.t_ms));
             }
         }
     }
-    let mut ordered: Vec<(Moment, &Entry)> = live()
-        .map(|entry| (retimed.get(&entry.n).copied().unwrap_or(entry.told_ms()), entry))
+    let mut ordered: Vec<Placed<'_>> = live()
+        .map(|entry| {
+            let told = (entry.told_ms(), entry.t_ms);
+            let (when, known) = retimed.get(&entry.n).copied().unwrap_or(told);
+            Placed { when, known, entry }
+        })
         .collect();
-    ordered.sort_by_key(|(when, entry)| (*when, entry.n));
+    ordered.sort_by_key(|placed| (placed.when, placed.entry.n));
     ordered
 }

@@ -16,6 +16,8 @@ use crate::work::system::Layer;
 pub struct Done {
     /// Its true time.
     pub at: Moment,
+    /// Since when that is known.
+    pub known: Moment,
     /// Number of the entry.
     pub n: u64,
 }
@@ -39,6 +41,8 @@ pub struct CoatOn {
     pub still_wet: Vec<Moment>,
     /// Whether the coat was left out.
     pub skipped: bool,
+    /// Since when beginning and end are known: nothing was announced before.
+    pub known: Moment,
     /// The entries that made it: its beginning, its end.
     pub made_by: Vec<u64>,
     /// The entries that rest on those: looks, a wiping off.
@@ -95,6 +99,30 @@ impl FaceHistory {
         self.coats.iter().rev().find(|coat| coat.finished.is_some() && !coat.skipped)
     }
 
+    /// Leaves a coat out: the one on the gun, where there is one.
+    pub(super) fn leave_out(&mut self, mut skipped: CoatOn) {
+        if self.on_the_gun().is_some()
+            && let Some(begun) = self.coats.pop()
+        {
+            skipped.layer = begun.layer;
+            skipped.made_by.splice(0..0, begun.made_by);
+        }
+        self.coats.push(skipped);
+    }
+
+    /// Takes the last coat off that is on or on the gun: one left out cannot be wiped off.
+    pub(super) fn take_off(&mut self) -> Option<CoatOn> {
+        let last = self.coats.iter().rposition(|coat| !coat.skipped)?;
+        Some(self.coats.remove(last))
+    }
+
+    /// Where the minima of a coat that is on start: at its end, or at the touch-up after it.
+    #[must_use]
+    pub fn minima_from(&self, coat: &CoatOn) -> Moment {
+        let finished = coat.finished.unwrap_or(coat.begun);
+        self.touched_up.iter().copied().filter(|at| *at >= finished).fold(finished, Moment::max)
+    }
+
     /// How many coats of `layer` are on, those left out counted.
     #[must_use]
     pub fn coats_on(&self, layer: u32) -> u32 {
@@ -119,12 +147,14 @@ pub struct Pot {
     pub layer: u32,
     /// When activator met base, or when a one-part material was filled in.
     pub mixed: Moment,
+    /// Since when that is known.
+    pub known: Moment,
     /// How much went in, mL.
     pub amount_ml: Option<f64>,
     /// Lots, where told.
     pub lots: Vec<Lot>,
     /// When all of it was in and stirred; nothing while pours are still to come.
-    pub stirred: Option<Moment>,
+    pub stirred: Option<Done>,
     /// What was left in it when it was last weighed, mL, and when. What came in since is counted.
     pub weighed: Option<(Moment, f64)>,
     /// When it was emptied.
@@ -265,13 +295,16 @@ impl State {
         self.pots.iter().find(|pot| pot.id == id)
     }
 
-    /// The pot in use for a layer: the last one mixed for it that was not emptied. One into which
-    /// pours are still to come is in use only where there is no other.
+    /// The pot in use for a layer: the one in the gun, else the last one mixed for it, that was not
+    /// emptied. So a pot that is mixed ahead, and may stand, changes nothing for the one in the gun.
+    /// One into which pours are still to come is in use only where there is no other.
     #[must_use]
     pub fn pot_in_use(&self, layer: u32) -> Option<&Pot> {
-        let pots = || self.pots.iter().rev().filter(|pot| pot.layer == layer);
-        let kept = || pots().filter(|pot| pot.emptied.is_none());
-        kept().find(|pot| pot.stirred.is_some()).or_else(|| kept().next())
+        let usable = |pot: &&Pot| pot.layer == layer && pot.emptied.is_none();
+        let in_the_gun = self.gun.as_ref().and_then(|pot| self.pot(pot)).filter(usable);
+        let kept = || self.pots.iter().rev().filter(usable);
+        let stirred = || kept().find(|pot| pot.stirred.is_some());
+        in_the_gun.or_else(stirred).or_else(|| kept().next())
     }
 
     /// What was told of mixing the pot with this letter.
@@ -284,15 +317,6 @@ impl State {
     #[must_use]
     pub fn open_mixing(&self, layer: u32) -> Option<&Mixing> {
         self.mixings.iter().rev().find(|mixing| mixing.layer == layer && mixing.is_open())
-    }
-
-    /// The letter of the next pot.
-    #[must_use]
-    pub fn next_letter(&self) -> String {
-        let count = self.mixings.len();
-        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
-        let round = count / 26;
-        if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }
     }
 
     /// Whether a hold with this key was gone past.

@@ -213,8 +213,8 @@ fn rests(session: &Session) -> Vec<Rest> {
         rest(format!("sheets.{sheet}.tolerance_pct"), "ratio may be off by", "%"),
         rest("shop.scale_step_g".into(), "scale's step", "g"),
     ];
-    for (number, component) in components(session, layer).iter().enumerate() {
-        let field = format!("sheets.{sheet}.components.{}.density_g_per_ml", number + 1);
+    for component in components(session, layer) {
+        let field = format!("sheets.{sheet}.mix.{}.density_g_per_ml", component.name);
         rests.push(rest(field, &format!("density of {}", component.name), "g/mL"));
     }
     let work = &state.work;

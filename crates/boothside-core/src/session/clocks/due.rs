@@ -91,10 +91,54 @@ impl Due {
     }
 }
 
+/// Where a clock starts, and since when that was known: nothing was announced before.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Start {
+    /// Its true start.
+    pub at: Moment,
+    /// When it was told; not before `at`.
+    pub known: Moment,
+}
+
+impl Start {
+    /// A start at `at` that was told at `known`.
+    #[must_use]
+    pub fn told(at: Moment, known: Moment) -> Self {
+        Self { at, known: known.max(at) }
+    }
+}
+
+impl From<Moment> for Start {
+    fn from(at: Moment) -> Self {
+        Self { at, known: at }
+    }
+}
+
 /// When the clock of `timing`, started at `start`, is due by `readings`. `factor` is the shop
 /// factor of an eye clock, 1 for all others.
 #[must_use]
-pub fn due(timing: &Timing, kind: Kind, start: Moment, factor: f64, readings: &[Taken]) -> Due {
+pub fn due(
+    timing: &Timing,
+    kind: Kind,
+    start: impl Into<Start>,
+    factor: f64,
+    readings: &[Taken],
+) -> Due {
+    due_announced(timing, kind, start, factor, Span::default(), readings)
+}
+
+/// The same for an edge that is announced `lead` before it is due: as a pot's last trigger is, before
+/// the end of its life.
+#[must_use]
+pub fn due_announced(
+    timing: &Timing,
+    kind: Kind,
+    start: impl Into<Start>,
+    factor: f64,
+    lead: Span,
+    readings: &[Taken],
+) -> Due {
+    let Start { at: start, known } = start.into();
     let Ok(clock) = rate_clock(timing, kind.takes_upper()) else {
         // a checked sheet makes its clocks; were it not so, the stated time is what is known
         return announced(kind, start, timing.upper_s() * factor);
@@ -103,7 +147,7 @@ pub fn due(timing: &Timing, kind: Kind, start: Moment, factor: f64, readings: &[
         return announced(kind, start, clock.duration_s() * factor);
     }
     let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
-    let run = Run { clock, kind, whose, start, factor };
+    let run = Run { clock, kind, whose, start, known, factor, lead };
     let (seconds, was_latched) = latched(&run, readings);
     let at = run.due_at(seconds);
     let all = was_latched.then(|| run.due_at(run.edge_due(&track(readings.iter(), whose))));
@@ -121,7 +165,11 @@ pub(super) struct Run {
     pub(super) kind: Kind,
     pub(super) whose: Whose,
     pub(super) start: Moment,
+    /// When the start was told: nothing was announced before.
+    pub(super) known: Moment,
     pub(super) factor: f64,
+    /// How long before it is due it is announced.
+    pub(super) lead: Span,
 }
 
 impl Run {
@@ -138,6 +186,11 @@ impl Run {
             Edge::Min => integral_s.max(stated_s),
             Edge::Max => integral_s.min(stated_s),
         }
+    }
+
+    /// Whether the screen showed the edge by `moment`: to its own millisecond, as the screen has it.
+    pub(super) fn shown_by(&self, due: rate::Due, moment: Moment) -> bool {
+        self.due_at(due).moment().is_some_and(|at| at.minus(self.lead) <= moment)
     }
 
     fn due_at(&self, due: rate::Due) -> DueAt {

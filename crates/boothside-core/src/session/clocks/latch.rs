@@ -2,11 +2,12 @@
 //!
 //! An edge was announced when, by the readings known until then, it was reached before the next
 //! reading was entered. No later reading takes that back. So the readings are gone through in the
-//! order in which they were entered, and the first edge that was reached in time stands.
+//! order in which they were entered, and the first edge that was reached in time stands. A start that
+//! was told late announced nothing before it was told.
 
 use super::due::Run;
-use super::tracks::track;
-use crate::physics::rate::Due;
+use super::tracks::{Whose, track};
+use crate::physics::rate::{Due, Law};
 use crate::session::state::Taken;
 use crate::session::time::Moment;
 
@@ -15,21 +16,42 @@ use crate::session::time::Moment;
 pub(super) fn latched(run: &Run, readings: &[Taken]) -> (Due, bool) {
     let in_order = readings.windows(2).all(|pair| pair[0].known <= pair[1].known)
         && readings.iter().all(|taken| taken.at == taken.known || taken.known <= run.start);
-    if in_order { in_order_latch(run, readings) } else { any_order_latch(run, readings) }
+    if in_order && run.known == run.start && !fills_back(run, readings) {
+        in_order_latch(run, readings)
+    } else {
+        any_order_latch(run, readings)
+    }
+}
+
+/// Whether a later reading fills in what an earlier one lacked, so that the track of all readings
+/// is not what was known then.
+fn fills_back(run: &Run, readings: &[Taken]) -> bool {
+    let humid = readings.iter().filter(|taken| taken.reading.humidity_pct.is_some()).count();
+    if matches!(run.clock.law(), Law::Water(_)) && humid > 0 && humid < readings.len() {
+        return true;
+    }
+    let read = |taken: &Taken| match run.whose {
+        Whose::Coldest => taken.reading.surface_c.is_some(),
+        Whose::Warmest => taken.reading.surface_c.or(taken.reading.surface_warmest_c).is_some(),
+        Whose::Air | Whose::Pot => false,
+    };
+    let from_the_first =
+        readings.first().is_some_and(|first| read(first) && first.reading.air_c.is_some());
+    !from_the_first && readings.iter().any(read)
 }
 
 /// Goes through the readings in the order of entering, computing anew after each. Quadratic, and
-/// needed only where a reading was told late.
+/// needed only where a reading or the start was told late.
 fn any_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
     let mut arrivals: Vec<Moment> =
-        readings.iter().map(|taken| taken.known).filter(|known| *known > run.start).collect();
+        readings.iter().map(|taken| taken.known).filter(|known| *known > run.known).collect();
     arrivals.sort_unstable();
     arrivals.dedup();
-    let mut known_until = run.start;
+    let mut known_until = run.known;
     for arrival in arrivals {
         let known = readings.iter().filter(|taken| taken.known <= known_until);
         let due = run.edge_due(&track(known, run.whose));
-        if due.at_s().is_some_and(|at_s| at_s <= arrival.seconds()) {
+        if run.shown_by(due, arrival) {
             return (due, true);
         }
         known_until = arrival;
@@ -49,7 +71,7 @@ fn in_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
         let before = at.checked_sub(1).and_then(|before| points.get(before));
         let rate = before.map_or(1.0, |air| run.clock.rate(air.temperature, air.humidity));
         let announced_s = flat_end(run, &along, rate);
-        if announced_s <= point.at_s {
+        if run.shown_by(Due::At(announced_s), Moment::from_seconds_up(point.at_s)) {
             return (Due::At(announced_s), true);
         }
         let from = whole.at(along.at_s).unwrap_or(*point);

@@ -4,7 +4,7 @@ mod due;
 mod latch;
 mod tracks;
 
-pub use due::{Due, DueAt, Kind, due, speed};
+pub use due::{Due, DueAt, Kind, Start, due, due_announced, speed};
 pub use tracks::{Speed, air_at};
 
 use crate::material::timing::{LawName, Timing};

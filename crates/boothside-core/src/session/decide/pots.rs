@@ -51,7 +51,7 @@ impl Deciding<'_> {
     fn mix_pot(&self, layer: u32, amount_ml: Option<f64>, lots: &[Lot]) -> Event {
         let state = self.session.state();
         let open = state.open_mixing(layer);
-        let pot = open.map_or_else(|| state.next_letter(), |mixing| mixing.pot.clone());
+        let pot = open.map_or_else(|| self.session.next_letter(), |mixing| mixing.pot.clone());
         let poured = open.filter(|mixing| !mixing.pours.is_empty());
         let poured_ml = poured.and_then(|mixing| pot_amounts(state, mixing)?.told.ml);
         Event::PotMixed { pot, layer, amount_ml: poured_ml.or(amount_ml), lots: lots.to_vec() }
@@ -97,7 +97,9 @@ impl Deciding<'_> {
 
     fn letter_to_pour(&self, layer: u32) -> String {
         let state = self.session.state();
-        state.open_mixing(layer).map_or_else(|| state.next_letter(), |mixing| mixing.pot.clone())
+        state
+            .open_mixing(layer)
+            .map_or_else(|| self.session.next_letter(), |mixing| mixing.pot.clone())
     }
 
     fn pour(
@@ -120,11 +122,12 @@ impl Deciding<'_> {
         let amount = match poured {
             Poured::Amount(told) => told,
             Poured::ScaleShows(to) => {
-                let from = mixing.map_or(Some(0.0), |mixing| pot_amounts(state, mixing)?.told.g);
+                let from = mixing.map_or(Some(0.0), |mixing| pot_amounts(state, mixing)?.running.g);
                 Told { g: Some(risen(from, to, "g")?), ml: None }
             }
             Poured::MarkShows(to) => {
-                let from = mixing.map_or(Some(0.0), |mixing| pot_amounts(state, mixing)?.told.ml);
+                let from =
+                    mixing.map_or(Some(0.0), |mixing| pot_amounts(state, mixing)?.running.ml);
                 Told { ml: Some(risen(from, to, "mL")?), g: None }
             }
         };

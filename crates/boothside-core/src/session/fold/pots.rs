@@ -6,7 +6,7 @@ use crate::material::sheet::Role;
 use crate::session::demand::left_ml;
 use crate::session::event::{Event, Lot};
 use crate::session::mixing::{FlowReading, Mixing, Pour, Returned};
-use crate::session::state::{Pot, State};
+use crate::session::state::{Done, Pot, State};
 use crate::session::time::Moment;
 
 impl Fold<'_> {
@@ -111,6 +111,7 @@ impl Fold<'_> {
             id: id.to_owned(),
             layer: mixing.layer,
             mixed,
+            known: self.known,
             amount_ml,
             lots: mixing.lots.clone(),
             stirred: None,
@@ -143,9 +144,9 @@ impl Fold<'_> {
     }
 
     fn set_stirred(&mut self, id: &str) {
-        let when = self.when;
+        let stirred = Done { at: self.when, known: self.known, n: self.n };
         if let Some(pot) = self.state.pots.iter_mut().find(|pot| pot.id == id) {
-            pot.stirred = Some(when);
+            pot.stirred = Some(stirred);
         }
     }
 

@@ -114,8 +114,10 @@ pub struct MixNow {
 pub struct PotAmounts {
     /// Of each component, in terms of the recipe's inner densities; nothing where none was poured.
     pub(crate) masses: Vec<Option<Mass>>,
-    /// All of it.
+    /// All of it; nothing where an addition was told without its amount.
     pub told: Told,
+    /// All of which the amount was told: where scale and mark start from.
+    pub(crate) running: Told,
     /// Density of the mix, g/mL; nothing where the sheet lacks one.
     pub density: Option<f64>,
 }
@@ -149,21 +151,23 @@ pub fn pot_amounts(state: &State, mixing: &Mixing) -> Option<PotAmounts> {
     let nominal = recipe.plan(Told { ml: Some(1.0), g: Some(1.0) }).ok();
     let nominal = nominal.map(|plan| plan.density().g_per_ml());
     let density = if ml > 0.0 { Some(g / ml) } else { nominal };
+    let running = Told { g: recipe.weighs().then_some(g), ml: recipe.marks().then_some(ml) };
     Some(PotAmounts {
         masses,
-        told: Told {
-            g: (known && recipe.weighs()).then_some(g),
-            ml: (known && recipe.marks()).then_some(ml),
-        },
+        told: if known { running } else { Told::default() },
+        running,
         density: density.filter(|_| recipe.all_known()),
     })
 }
+
+/// More than this is no pot, but a mistyped area or film.
+const LARGEST_POT_ML: f64 = 100_000.0;
 
 /// What the coats of a layer still to come need, to whole millilitres upwards: nobody pours tenths.
 #[must_use]
 pub fn need(state: &State, plan: &JobPlan, layer: u32) -> Told {
     let ml = demand::pot_to_mix_ml(state, plan, layer).ok().map(f64::ceil);
-    Told { ml, g: None }
+    Told { ml: ml.filter(|ml| *ml <= LARGEST_POT_ML), g: None }
 }
 
 /// Where the mixing of a pot stands; a stirred one as it is, so that only its ratio asks for more.

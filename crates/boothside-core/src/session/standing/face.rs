@@ -3,11 +3,12 @@
 use crate::material::sheet::{CureStage, Sheet};
 use crate::material::timing::Timing;
 use crate::session::Session;
-use crate::session::clocks::{Due, DueAt, Kind, Speed, due, speed};
-use crate::session::state::{CoatOn, State};
-use crate::session::time::Moment;
+use crate::session::clocks::{Due, DueAt, Kind, Speed, Start, due, speed};
+use crate::session::state::{CoatOn, FaceHistory, Preparing, State};
+use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 
+use super::OVERNIGHT;
 use super::window::{Edges, GapOnFace};
 
 /// The states of a face, in the order of words.md.
@@ -108,8 +109,9 @@ impl FaceStanding {
             return standing;
         }
         let Some(coat) = history.last_on() else {
-            if standing.next.is_none() {
-                standing.now = FaceNow::Finished;
+            match standing.next {
+                Some((layer, _)) => standing.take_bare(state, history, layer, watch),
+                None => standing.now = FaceNow::Finished,
             }
             return standing;
         };
@@ -118,7 +120,7 @@ impl FaceStanding {
         let Some(sheet) = state.sheet(coat.layer) else {
             return standing;
         };
-        standing.cure = cure_dues(state, sheet, coat);
+        standing.cure = cure_dues(state, sheet, Start::told(history.minima_from(coat), coat.known));
         match standing.next {
             Some((layer, _)) => standing.take_gap(state, number, sheet, coat, layer, watch),
             None => standing.now = FaceNow::Finished,
@@ -146,6 +148,37 @@ impl FaceStanding {
         }
     }
 
+    /// Before a layer is begun its steps see to the wipe; from then on each bare face does.
+    fn take_bare(&mut self, state: &State, history: &FaceHistory, layer: u32, watch: &Watch) {
+        let coats = state.faces.iter().flat_map(|face| &face.coats);
+        let of_layer = coats.filter(|coat| coat.layer == layer && !coat.skipped);
+        let Some(began) = of_layer.map(|coat| coat.begun).min() else {
+            return;
+        };
+        let wiped = history.last_prepared(Preparing::Wiped, Moment::from_ms(i64::MIN));
+        if let (Some(_), Some(sheet)) = (wiped, state.sheet(layer)) {
+            self.take_wipe(history, began, sheet, watch);
+        }
+    }
+
+    /// A face without a window: a wipe at or after `since` has its flash, and a break overnight brings
+    /// the wipe back.
+    fn take_wipe(&mut self, history: &FaceHistory, since: Moment, sheet: &Sheet, watch: &Watch) {
+        let wipes = history.prepared.iter().map(|prepared| prepared.at);
+        let coat = history.last_on().map(|coat| history.minima_from(coat));
+        if wipes.chain(coat).max().is_some_and(|last| watch.reached(last.plus(OVERNIGHT))) {
+            (self.now, self.overnight) = (FaceNow::Wipe, true);
+            return;
+        }
+        let solvent = history.last_prepared(Preparing::Wiped, since);
+        let dry =
+            solvent.zip(sheet.wipe).map(|(at, wipe)| at.plus(Span::from_seconds(wipe.flash_s)));
+        if let Some(dry) = dry.filter(|dry| !watch.reached(*dry)) {
+            (self.now, self.wipe_flashes) = (FaceNow::Flashing, true);
+            self.until = Some(DueAt::At(dry));
+        }
+    }
+
     fn take_gap(
         &mut self,
         state: &State,
@@ -159,8 +192,10 @@ impl FaceStanding {
         let gap =
             if within_layer { Some(&sheet.between_coats) } else { sheet.to_next_layer.as_ref() };
         let Some(gap) = gap else {
-            // the sheet does not say: nothing holds, and nothing is claimed
+            // the sheet does not say: no edge holds, and none is claimed
             self.now = FaceNow::Open;
+            let history = &state.faces[number];
+            self.take_wipe(history, history.minima_from(coat), sheet, watch);
             return;
         };
         let history = &state.faces[number];
@@ -203,16 +238,14 @@ impl FaceStanding {
 /// The shop factor of a layer's eye clock.
 fn eye_factor(state: &State, layer: u32) -> f64 {
     let sheet = state.layer(layer).map(|layer| &layer.sheet);
-    sheet.and_then(|sheet| state.factors.get(sheet)).copied().unwrap_or(1.0)
+    let factor = sheet.and_then(|sheet| state.factors.get(sheet)).copied();
+    factor.filter(|factor| factor.is_finite() && *factor > 0.0).unwrap_or(1.0)
 }
 
-fn cure_dues(state: &State, sheet: &Sheet, coat: &CoatOn) -> Vec<CureDue> {
-    let Some(finished) = coat.finished else {
-        return Vec::new();
-    };
+fn cure_dues(state: &State, sheet: &Sheet, from: Start) -> Vec<CureDue> {
     let cure = sheet.cure.iter().map(|cure| CureDue {
         stage: cure.stage,
-        due: due(&cure.after, Kind::Minimum, finished, 1.0, &state.readings),
+        due: due(&cure.after, Kind::Minimum, from, 1.0, &state.readings),
     });
     cure.collect()
 }
@@ -231,7 +264,9 @@ pub(super) fn settle_turns(session: &Session, faces: &mut [FaceStanding], watch:
         let done = state.layer_done(other, layer);
         let other_finished = faces[other].finished.filter(|_| done);
         let turned = state.faces[number].turned;
-        if other_finished.is_some_and(|finished| turned.is_some_and(|turned| turned >= finished)) {
+        // where every coat of the other was left out, any turning will do
+        let since = other_finished.or(done.then_some(Moment::from_ms(i64::MIN)));
+        if since.zip(turned).is_some_and(|(since, turned)| turned >= since) {
             continue;
         }
         let ready = faces[other].cure_due(CureStage::Handle).and_then(|due| due.moment());

@@ -7,9 +7,9 @@ use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 use crate::work::system::Each;
 
-use super::Standing;
 use super::pot::PotNow;
-use super::step::StepNow;
+use super::step::{StepNow, StepStanding};
+use super::{OVERNIGHT, Standing};
 
 /// A reading older than this is stale, design.md.
 pub const STALE: Span = Span::from_hours(1);
@@ -111,6 +111,7 @@ impl<'a> Gate<'a> {
             .filter_map(|step| {
                 let id = step.id.clone();
                 match step.now {
+                    StepNow::ToDo if self.gone_past(step) => None,
                     StepNow::ToDo => Some(Wanting::Step { step: id, again: step.again }),
                     StepNow::NotYet => {
                         Some(Wanting::StepNotYet { step: id, until: step.not_before })
@@ -126,6 +127,17 @@ impl<'a> Gate<'a> {
             .collect()
     }
 
+    /// Whether the painter went past a step that is to be done: once for all faces, but not for a
+    /// break overnight that came after.
+    fn gone_past(&self, step: &StepStanding) -> bool {
+        let hold = format!("step {}", step.id);
+        let since = step.done.filter(|_| step.again).map(|done| done.plus(OVERNIGHT));
+        let overridden = self.session.state().overridden.iter();
+        overridden
+            .filter(|overridden| overridden.hold == hold)
+            .any(|overridden| since.is_none_or(|since| overridden.at >= since))
+    }
+
     fn went_past(&self, hold: &str) -> bool {
         self.session.state().went_past(hold)
     }
@@ -139,6 +151,7 @@ impl<'a> Gate<'a> {
         open.map(|check| (layer, coat, check.id.clone()))
             .filter(|key| !state.checks.contains(key))
             .map(|(layer, coat, check)| Wanting::Check { layer, coat, check })
+            .filter(|wanting| !self.went_past(&wanting.to_string()))
             .collect()
     }
 

@@ -1,7 +1,7 @@
 //! Where a pot stands.
 
-use crate::session::clocks::{Due, Kind, Speed, due, speed};
-use crate::session::state::{Pot, State};
+use crate::session::clocks::{Due, Kind, Speed, Start, due, due_announced, speed};
+use crate::session::state::{Pot, State, Taken};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 
@@ -46,16 +46,18 @@ pub struct PotStanding {
 impl PotStanding {
     pub(super) fn of(state: &State, pot: &Pot, watch: &Watch) -> Self {
         let sheet = state.sheet(pot.layer);
-        let readings = &state.readings;
+        let readings = &own_readings(state, pot);
         let born = sheet.is_some_and(|sheet| sheet.reacts()).then_some(pot.mixed);
+        let told = |start| Start::told(start, pot.known);
         let induction = sheet.and_then(|sheet| sheet.induction.as_ref());
         // a minimum counts from when all of it was in and stirred, the life from the birth
         let stand = |from| {
             induction.map(|induction| due(&induction.stand, Kind::Stand, from, 1.0, readings))
         };
-        let stands_until = stand(pot.stirred.unwrap_or(pot.mixed));
+        let stirred = pot.stirred.map(|stirred| Start::told(stirred.at, stirred.known));
+        let stands_until = stand(stirred.unwrap_or_else(|| told(pot.mixed)));
         let after_stand = induction.filter(|induction| !induction.inside_pot_life);
-        let stood_at_birth = stand(pot.mixed);
+        let stood_at_birth = stand(told(pot.mixed));
         let life_from = match (after_stand, stood_at_birth.and_then(|due| due.moment())) {
             (Some(_), Some(end)) => born.map(|_| end),
             _ => born,
@@ -63,11 +65,14 @@ impl PotStanding {
         let pot_life = sheet.and_then(|sheet| sheet.pot_life.as_ref());
         let dead = pot_life
             .zip(life_from)
-            .map(|(pot_life, from)| due(&pot_life.life, Kind::PotLife, from, 1.0, readings));
-        let reserve = pot_life.map_or(0.0, |pot_life| pot_life.cleaning_reserve_s);
-        let last_trigger = dead
-            .and_then(|due| due.moment())
-            .map(|dead| dead.minus(Span::from_seconds(reserve)).max(pot.mixed));
+            .map(|(pot_life, from)| due(&pot_life.life, Kind::PotLife, told(from), 1.0, readings));
+        let last_trigger = pot_life.zip(life_from).and_then(|(pot_life, from)| {
+            let reserve = Span::from_seconds(pot_life.cleaning_reserve_s);
+            // 'stop and clean' stays announced too, so it is a clock of its own
+            let dead =
+                due_announced(&pot_life.life, Kind::PotLife, told(from), 1.0, reserve, readings);
+            Some(dead.moment()?.minus(reserve).max(pot.mixed))
+        });
         let mut standing = Self {
             id: pot.id.clone(),
             layer: pot.layer,
@@ -103,4 +108,13 @@ impl PotStanding {
             PotNow::Standing
         }
     }
+}
+
+/// The readings as this pot knows them: a pot's temperature read before it was mixed was another's.
+fn own_readings(state: &State, pot: &Pot) -> Vec<Taken> {
+    let mut readings = state.readings.clone();
+    for taken in readings.iter_mut().filter(|taken| taken.at <= pot.mixed) {
+        taken.reading.pot_c = None;
+    }
+    readings
 }

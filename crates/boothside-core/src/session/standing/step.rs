@@ -1,6 +1,6 @@
 //! Where the steps of preparation and closing stand.
 
-use crate::session::clocks::{Due, Kind, due};
+use crate::session::clocks::{Due, Kind, Start, due};
 use crate::session::state::State;
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
@@ -85,7 +85,9 @@ fn standing(
         return standing;
     }
     let wait = step.wait.as_ref();
-    standing.wait = wait.map(|wait| due(wait, Kind::Minimum, done.at, 1.0, &state.readings));
+    standing.wait = wait.map(|wait| {
+        due(wait, Kind::Minimum, Start::told(done.at, done.known), 1.0, &state.readings)
+    });
     let over = match standing.wait {
         Some(due) => due.moment().is_some_and(|over| watch.reached(over)),
         None => true,

@@ -1,7 +1,7 @@
 //! The gap after a coat: when the next may go on, and until when it still may.
 
 use crate::material::sheet::{Gap, OpenedBy, WipeRule};
-use crate::session::clocks::{Due, DueAt, Kind, due};
+use crate::session::clocks::{Due, DueAt, Kind, Start, due};
 use crate::session::state::{CoatOn, FaceHistory, Preparing, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -54,8 +54,10 @@ pub(super) struct GapOnFace<'a> {
     pub(super) maxima_from: Moment,
     /// When the surface was sanded since.
     sanded: Option<Moment>,
-    /// When it was last wiped or scuffed since, and whether by solvent.
-    wiped: Option<(Moment, bool)>,
+    /// When it was last wiped or scuffed since.
+    wiped: Option<Moment>,
+    /// When solvent was last on it since.
+    solvent: Option<Moment>,
     factor: f64,
 }
 
@@ -67,13 +69,11 @@ impl<'a> GapOnFace<'a> {
         coat: &'a CoatOn,
         factor: f64,
     ) -> Self {
-        let finished = coat.finished.unwrap_or(coat.begun);
-        let touched_up = history.touched_up.iter().copied().filter(|at| *at >= finished).max();
-        let minima_from = touched_up.unwrap_or(finished);
+        let minima_from = history.minima_from(coat);
         let sanded = history.last_prepared(Preparing::Sanded, minima_from);
         let since = sanded.unwrap_or(minima_from);
-        let by_solvent = history.last_prepared(Preparing::Wiped, since).map(|at| (at, true));
-        let by_scuff = history.last_prepared(Preparing::Scuffed, since).map(|at| (at, false));
+        let solvent = history.last_prepared(Preparing::Wiped, since);
+        let scuffed = history.last_prepared(Preparing::Scuffed, since);
         Self {
             gap,
             wipe,
@@ -81,7 +81,8 @@ impl<'a> GapOnFace<'a> {
             minima_from,
             maxima_from: sanded.unwrap_or(coat.begun),
             sanded,
-            wiped: by_solvent.max(by_scuff),
+            wiped: solvent.max(scuffed),
+            solvent,
             factor,
         }
     }
@@ -89,18 +90,26 @@ impl<'a> GapOnFace<'a> {
     /// The edges, by the readings of `state`.
     pub(super) fn edges(&self, state: &State) -> Edges {
         let readings = &state.readings;
-        let minimum = |timing| due(timing, Kind::Minimum, self.minima_from, 1.0, readings);
-        let maximum = |timing| due(timing, Kind::Maximum, self.maxima_from, 1.0, readings);
+        let minimum =
+            |timing| due(timing, Kind::Minimum, self.told(self.minima_from), 1.0, readings);
+        let maximum =
+            |timing| due(timing, Kind::Maximum, self.told(self.maxima_from), 1.0, readings);
         let by_eye = self.gap.by != OpenedBy::Clock && self.sanded.is_none();
-        let by_clock = self.gap.by != OpenedBy::Eye && self.sanded.is_none();
+        // sanding answers the eye; the stated minimum is chemistry, and nothing ends it
+        let by_clock = self.gap.by != OpenedBy::Eye;
         let eye_timing = self.gap.dulls.as_ref().unwrap_or(&self.gap.earliest);
-        let look = || due(eye_timing, Kind::Eye, self.minima_from, self.factor, readings);
+        let look =
+            || due(eye_timing, Kind::Eye, self.told(self.minima_from), self.factor, readings);
         Edges {
             look: by_eye.then(look).map(|first| self.after_wet_looks(first)),
             opens: by_clock.then(|| minimum(&self.gap.earliest)),
             open_until: self.gap.open_until.as_ref().map(maximum),
             wipe_until: self.gap.wipe_until.as_ref().map(maximum),
         }
+    }
+
+    fn told(&self, start: Moment) -> Start {
+        Start::told(start, self.coat.known)
     }
 
     /// After 'still wet' the next look comes a while later, but never before the clock's own end.
@@ -165,16 +174,16 @@ impl<'a> GapOnFace<'a> {
     }
 
     fn wipe_dry(&self) -> Option<Moment> {
-        let (wiped, by_solvent) = self.wiped?;
-        let flash_s = self.wipe.filter(|_| by_solvent).map_or(0.0, |wipe| wipe.flash_s);
-        Some(wiped.plus(Span::from_seconds(flash_s)))
+        let flash = self.wipe.map_or(Span::default(), |wipe| Span::from_seconds(wipe.flash_s));
+        // a scuff does not dry the wipe before it
+        self.wiped.max(self.solvent.map(|at| at.plus(flash)))
     }
 
     /// Past `open_until`: open after a wipe, until the earlier of the last edge and the wipe's own
     /// limit.
     fn after_the_window(&self, last: Option<Moment>, watch: &Watch) -> InGap {
         let wipe_first = InGap::new(FaceNow::Wipe, at(last));
-        let (Some((wiped, _)), Some(dry)) = (self.wiped, self.wipe_dry()) else {
+        let (Some(wiped), Some(dry)) = (self.wiped, self.wipe_dry()) else {
             return wipe_first;
         };
         let limit = self.wipe.map(|wipe| wiped.plus(Span::from_seconds(wipe.limit_s)));
@@ -189,8 +198,7 @@ impl<'a> GapOnFace<'a> {
     }
 
     fn last_handled(&self) -> Moment {
-        let wiped = self.wiped.map(|(at, _)| at);
-        [self.sanded, wiped].into_iter().flatten().fold(self.minima_from, Moment::max)
+        [self.sanded, self.wiped].into_iter().flatten().fold(self.minima_from, Moment::max)
     }
 
     fn opened(&self, edges: &Edges) -> Moment {

@@ -1,8 +1,8 @@
 //! What each key of the table does.
 
-use boothside_core::board::{Next, Waited};
+use boothside_core::board::{Next, PotRow, Waited};
 use boothside_core::session::command::Command;
-use boothside_core::session::standing::{FaceNow, Hold, Wanting};
+use boothside_core::session::standing::{FaceNow, Hold, PotNow, Wanting};
 use boothside_core::session::time::{Moment, Span};
 
 use super::{Desk, Effect, Now, THUMB_MS, Timed};
@@ -166,10 +166,20 @@ impl Desk {
     }
 
     fn cup_filled(&mut self, now: &Now<'_>) -> Vec<Effect> {
-        match self.pot_in_use() {
+        match self.pot_to_fill_from() {
             Some(pot) => self.tell(&Command::FillCup { pot }, None, now),
             None => self.say("no pot is mixed: m tells one", now),
         }
+    }
+
+    /// The newest pot of the layer that may be sprayed: the one in the gun goes on only while a
+    /// newer one stands.
+    fn pot_to_fill_from(&self) -> Option<String> {
+        let in_use = self.pot_in_use();
+        let layer = self.session.state().pot(in_use.as_deref()?)?.layer;
+        let ready = |pot: &&PotRow| pot.at.layer == layer && pot.at.now == PotNow::Good;
+        let newest = self.board.pots.iter().rev().find(ready);
+        newest.map(|pot| pot.at.id.clone()).or(in_use)
     }
 
     pub(super) fn pot_in_use(&self) -> Option<String> {
@@ -233,7 +243,10 @@ impl Desk {
             _ => None,
         };
         match waited.or(self.board.next_change) {
-            Some(to) => vec![Effect::JumpTo(to)],
+            Some(to) => {
+                self.jumped = true;
+                vec![Effect::JumpTo(to)]
+            }
             None => self.say("no clock runs", now),
         }
     }

@@ -21,6 +21,7 @@ impl Desk {
         let effects = choice.and_then(|choice| match &asking {
             Asking::Holds { intention, holds } => {
                 let reason = *REASONS.get(choice)?;
+                self.held = holds.iter().map(ToString::to_string).collect();
                 let command = match intention {
                     Intention::Begin { face } => {
                         Command::BeginCoat { face: face.clone(), past: Some(reason) }

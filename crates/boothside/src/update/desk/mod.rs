@@ -108,6 +108,8 @@ pub struct Desk {
     notices: Vec<Timed<Notice>>,
     shown_notices: Vec<Notice>,
     asking: Option<Asking>,
+    /// The holds that the question showed which is being answered.
+    held: Vec<String>,
     form: Option<Form>,
     drafts: BTreeMap<FormKind, Form>,
     leaving: Option<i64>,
@@ -117,6 +119,8 @@ pub struct Desk {
     alarm: Alarm,
     /// What SPACE did before time alone changed it, and when it changed.
     before_change: Option<Timed<Next>>,
+    /// Whether the painter jumped on, so that the next change is not time's alone.
+    jumped: bool,
     keys: Vec<KeyRow>,
 }
 
@@ -155,6 +159,7 @@ impl Desk {
             notices: Vec::new(),
             shown_notices: Vec::new(),
             asking: None,
+            held: Vec::new(),
             form: None,
             drafts: BTreeMap::new(),
             leaving: None,
@@ -163,6 +168,7 @@ impl Desk {
             repeats: Repeats::default(),
             alarm: Alarm::default(),
             before_change: None,
+            jumped: false,
             keys: TABLE.iter().filter(applies).copied().collect(),
         }
     }
@@ -220,7 +226,9 @@ impl Desk {
             return Vec::new();
         }
         let after = self.board_at(now.t);
-        if after.next != self.board.next {
+        // a jump is the painter's own: nothing changed under the thumb
+        let by_time_alone = !std::mem::take(&mut self.jumped);
+        if by_time_alone && after.next != self.board.next {
             let before = Timed { it: self.board.next.clone(), hand_ms: now.hand_ms };
             self.before_change = Some(before);
         }

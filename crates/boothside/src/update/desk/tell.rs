@@ -1,7 +1,7 @@
 //! What is told becomes an entry, is shown at once and sent to be written.
 
 use boothside_core::session::command::Command;
-use boothside_core::session::entry::Entry;
+use boothside_core::session::entry::{Entry, Seen};
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, Told, decide};
 
@@ -68,7 +68,7 @@ impl Desk {
             t: now.t,
             at: now.times.at(now.t),
             when,
-            seen: self.board.seen(&self.session),
+            seen: Seen { holds: self.held.clone(), ..self.board.seen(&self.session) },
             anchor: self.anchor.clone(),
         };
         decide(&self.session, command, &told)
@@ -76,6 +76,7 @@ impl Desk {
 
     fn take(&mut self, entry: Entry, now: &Now<'_>, by_key: bool) -> Vec<Effect> {
         self.anchor = None;
+        self.held.clear();
         self.sent = Some(entry.n);
         if matches!(self.saved, Saved::Saved) {
             self.saved = Saved::Saving;

@@ -58,7 +58,7 @@ impl Words<'_> {
     /// The pot that would be mixed next.
     #[must_use]
     pub fn next_pot(&self) -> String {
-        self.pot(&self.session.state().next_letter())
+        self.pot(&self.session.next_letter())
     }
 
     /// A layer by its number from 1: 'Primer'.

@@ -6,6 +6,7 @@ use crate::update::scene::Said;
 use crate::view::big::Large;
 use crate::view::page::Page;
 use crate::view::pen::Pen;
+use crate::view::text::{columns, cut};
 
 const INDENT: u16 = 3;
 
@@ -25,6 +26,18 @@ fn details(page: &Page<'_, '_>, said: &Said) -> Vec<String> {
         details.push("u takes it back".into());
     }
     details
+}
+
+/// The details in one line: what is too long for it is cut in the name, never in the time or in how
+/// to take it back.
+fn fitted(mut details: Vec<String>, width: u16) -> String {
+    let over = columns(&details.join(" · ")).saturating_sub(width);
+    if details.len() == 3
+        && let Some(of) = details.first_mut()
+    {
+        *of = cut(of, columns(of).saturating_sub(over));
+    }
+    details.join(" · ")
 }
 
 /// What goes with it: the rules broken or gone past, and a face finished by the same key.
@@ -73,7 +86,12 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
         pen.put(INDENT, y, &what.to_uppercase(), theme.strong());
     }
     y += large.rows;
-    pen.put(INDENT, y, &details(page, said).join(" · "), theme.strong());
+    pen.put(
+        INDENT,
+        y,
+        &fitted(details(page, said), width.saturating_sub(INDENT + 1)),
+        theme.strong(),
+    );
     y += 1;
     if let Some(besides) = besides {
         pen.put(INDENT, y, &besides, theme.caution());

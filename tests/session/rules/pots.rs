@@ -1,0 +1,157 @@
+//! A pot: birth, stand, last trigger, death. Section 0, points 3 and 4.
+
+use boothside_core::board::{Next, Waited};
+use boothside_core::session::command::Command;
+use boothside_core::session::event::Reading;
+use boothside_core::session::standing::{PotNow, PotStanding};
+use serde_json::{Value, json};
+
+use super::{minutes, same};
+use crate::bench::{Bench, begin, begin_past, min, mix, on};
+use crate::jobs::{doubling, plain, sheet};
+
+fn potted(fields: Value) -> Bench {
+    let mut bench = Bench::new(plain(sheet(fields), 3, 2));
+    bench.tell(Command::SkipReading);
+    bench.at(10.0).tell(mix());
+    bench
+}
+
+fn pot(bench: &Bench) -> PotStanding {
+    bench.board().pots[0].at.clone()
+}
+
+/// Life 120 min, 30 of them for cleaning, stand 20.
+fn standing(inside: bool) -> Bench {
+    potted(json!({
+        "induction": { "stand": { "duration_s": 1200 }, "inside_pot_life": inside },
+        "pot_life": { "life": { "duration_s": 7200 }, "cleaning_reserve_s": 1800 }
+    }))
+}
+
+#[test]
+fn the_last_trigger_is_the_life_less_the_reserve() {
+    let mut bench = standing(true);
+    let edges = [
+        (29.9, PotNow::Standing),
+        (30.0, PotNow::Good),
+        (99.9, PotNow::Good),
+        (100.0, PotNow::StopAndClean),
+        (129.9, PotNow::StopAndClean),
+        (130.0, PotNow::Dead),
+    ];
+    for (minute, now) in edges {
+        bench.at(minute);
+        assert_eq!(pot(&bench).now, now, "{minute}");
+    }
+    assert_eq!(pot(&bench).last_trigger, Some(min(100.0)));
+}
+
+#[test]
+fn a_stand_outside_the_life_puts_the_life_after_it() {
+    let (inside, outside) = (pot(&standing(true)), pot(&standing(false)));
+    assert!(same(minutes(inside.dead), 130.0) && same(minutes(outside.dead), 150.0));
+    assert_eq!(outside.last_trigger, Some(min(120.0)));
+    assert_eq!(outside.born, Some(min(10.0)));
+}
+
+#[test]
+fn spraying_waits_for_the_stand() {
+    let mut bench = standing(true);
+    let until = bench.board().next;
+    let Next::Wait { what: Waited::Stand { pot }, until: Some(until) } = until else {
+        panic!("{until:?}");
+    };
+    assert_eq!((pot.as_str(), until.moment()), ("A", Some(min(30.0))));
+    bench.at(30.0).tell(begin("panel-a"));
+}
+
+#[test]
+fn fresh_mix_does_not_make_a_pot_young() {
+    let mut bench = standing(true);
+    let before = pot(&bench);
+    bench.at(60.0).tell(Command::TopUpPot { pot: "A".into(), amount_ml: Some(200.0) });
+    let after = pot(&bench);
+    assert_eq!((after.born, after.dead), (before.born, before.dead));
+    assert_eq!(after.last_trigger, before.last_trigger);
+}
+
+#[test]
+fn a_one_part_material_has_no_birth() {
+    let bench = potted(json!({
+        "mix": { "by": "volume", "components": [ { "name": "Oil", "role": "base", "parts": 1 } ] },
+        "pot_life": { "life": { "duration_s": 7200 }, "cleaning_reserve_s": 600 }
+    }));
+    let pot = pot(&bench);
+    assert_eq!((pot.now, pot.born, pot.dead), (PotNow::Good, None, None));
+}
+
+#[test]
+fn past_the_last_trigger_the_gun_is_cleaned_and_a_new_pot_mixed() {
+    let mut bench = standing(true);
+    bench.at(30.0).tell(begin("panel-a"));
+    bench.at(101.0);
+    assert!(matches!(bench.board().next, Next::CoatOn { .. }), "first the face on the gun");
+    bench.tell(on("panel-a"));
+    assert_eq!(bench.board().next, Next::CleanGun { pot: "A".into() });
+    bench.space();
+    assert!(matches!(bench.board().next, Next::MixPot { layer: 1, .. }));
+    bench.space();
+    assert_eq!(bench.session.state().pot_in_use(1).map(|pot| pot.id.clone()), Some("B".into()));
+}
+
+#[test]
+fn a_colder_reading_does_not_revive_a_pot() {
+    let life = json!({ "life": doubling(7200.0), "cleaning_reserve_s": 1800 });
+    let mut bench = potted(json!({ "pot_life": life }));
+    bench.read(30.0, 50.0);
+    // 120 min run out in 60 at 30 °C: last trigger at 40 min
+    assert_eq!(pot(&bench).last_trigger, Some(min(40.0)));
+    bench.at(41.0).read(10.0, 50.0);
+    assert_eq!(pot(&bench).now, PotNow::StopAndClean);
+    assert_eq!(pot(&bench).last_trigger, Some(min(40.0)));
+}
+
+#[test]
+fn a_pot_follows_its_own_temperature_and_no_other_pots() {
+    let life = json!({ "life": doubling(7200.0), "cleaning_reserve_s": 600 });
+    let mut bench = potted(json!({ "pot_life": life }));
+    let hot = Reading { air_c: Some(20.0), pot_c: Some(30.0), ..Reading::default() };
+    bench.at(11.0).tell(Command::Read(hot));
+    assert!(same(minutes(pot(&bench).dead), 70.0));
+    bench.tell(Command::EmptyPot { pot: "A".into() });
+    bench.at(20.0).tell(mix());
+    // without a reading of its own it goes by the air: 120 min
+    assert!(same(minutes(pot(&bench).dead), 140.0));
+}
+
+#[test]
+fn a_letter_is_given_once() {
+    let mut bench = standing(true);
+    let first = bench.session.entries().last().expect("an entry").n;
+    bench.tell(mix());
+    bench.tell(Command::Strike { n: first });
+    bench.tell(mix());
+    let letters: Vec<String> =
+        bench.session.state().pots.iter().map(|pot| pot.id.clone()).collect();
+    assert_eq!(letters, ["B", "C"]);
+}
+
+#[test]
+fn a_coat_from_a_dead_pot_is_taken_and_flagged() {
+    let mut bench = standing(true);
+    bench.at(30.0).tell(begin("panel-a"));
+    let n = bench.at(131.0).tell(on("panel-a"));
+    assert_eq!(bench.session.entry(n).expect("an entry").breaks, ["dead A"]);
+    assert_eq!(bench.session.state().faces[0].coats_on(1), 1);
+}
+
+#[test]
+fn going_past_an_old_pot_is_written_with_its_reason() {
+    let mut bench = standing(true);
+    let n = bench.at(110.0).tell(begin_past("panel-a"));
+    let entry = bench.session.entry(n).expect("an entry");
+    let json = serde_json::to_value(&entry.events[0]).expect("an event");
+    let wanted = json!({ "hold": "stop-and-clean A", "reason": "own_decision" });
+    assert_eq!(json["hold_overridden"], wanted);
+}

@@ -1,0 +1,119 @@
+//! Steps and checks: their waits, what must come first, the wipe after a night. Section 0, point 8.
+
+use boothside_core::board::{Next, Stage, Waited};
+use boothside_core::session::command::Command;
+use boothside_core::session::event::Reason;
+use boothside_core::session::standing::StepNow;
+use boothside_core::work::job::FullJob;
+use serde_json::json;
+
+use crate::bench::{Bench, begin, min, mix};
+use crate::jobs::{checked, plain, sheet, step};
+
+fn done(step: &str) -> Command {
+    Command::StepDone { step: step.into() }
+}
+
+/// Rinse with a wait of 30 min, then wipe with one of 5.
+fn prepared() -> FullJob {
+    let mut work = plain(sheet(json!({})), 2, 1);
+    work.system.layers[0].prep = vec![
+        step(json!({ "id": "rinse", "name": "rinsed", "wait": { "duration_s": 1800 } })),
+        step(
+            json!({ "id": "wipe", "name": "wiped", "does": "wipe", "wait": { "duration_s": 300 } }),
+        ),
+    ];
+    work.system.layers[0].ready = serde_json::from_value(json!([
+        { "id": "gloves", "name": "gloves" },
+        { "id": "fan", "name": "fan on", "each": "coat" }
+    ]))
+    .expect("checks");
+    checked(work)
+}
+
+#[test]
+fn the_stage_asks_in_the_order_of_work() {
+    let mut bench = Bench::new(prepared());
+    let mut asked = Vec::new();
+    for _ in 0..8 {
+        asked.push((bench.space(), bench.board().stage));
+    }
+    let step = |id: &str| Next::Step { step: id.into(), again: false };
+    let names: Vec<Next> = asked.iter().map(|(next, _)| next.clone()).collect();
+    assert_eq!(names[0], step("rinse"));
+    assert!(
+        matches!(&names[1], Next::Wait { what: Waited::AfterStep { step }, .. } if step == "rinse")
+    );
+    assert_eq!(names[2], step("wipe"));
+    assert!(
+        matches!(&names[3], Next::Wait { what: Waited::AfterStep { step }, .. } if step == "wipe")
+    );
+    assert_eq!(names[4], Next::Check { layer: 1, coat: 0, check: "gloves".into() });
+    assert_eq!(names[5], Next::Reading);
+    assert_eq!(names[6], Next::MixPot { layer: 1, amount_ml: None });
+    assert_eq!(names[7], Next::Check { layer: 1, coat: 1, check: "fan".into() });
+    assert_eq!(bench.board().next, Next::BeginCoat { face: 0, layer: 1, coat: 1 });
+    assert_eq!(asked[3].1, Stage::Ready { layer: 1 });
+    assert_eq!(asked[5].1, Stage::Mix { layer: 1 });
+}
+
+#[test]
+fn a_coat_is_held_by_steps_and_checks_and_the_wait_can_be_gone_past() {
+    let mut bench = Bench::new(prepared());
+    let held = bench.try_tell(&begin("panel-a"), None).expect_err("held").to_string();
+    assert_eq!(held, "held: step rinse, step wipe, check 1.0 gloves, pot 1, check 1.1 fan");
+    bench.tell(done("rinse"));
+    assert_eq!(bench.board().steps[0].now, StepNow::Waiting);
+    bench.tell(Command::GoPast { hold: "wait rinse".into(), reason: Reason::OwnDecision });
+    assert_eq!(bench.board().steps[0].now, StepNow::Done);
+    assert_eq!(bench.board().next, Next::Step { step: "wipe".into(), again: false });
+}
+
+#[test]
+fn a_night_brings_the_wipe_back_as_a_step() {
+    let mut bench = Bench::new(prepared());
+    bench.tell(done("rinse"));
+    bench.at(30.0).tell(done("wipe"));
+    bench.at(30.0 + 479.9);
+    assert_eq!(bench.board().steps[1].now, StepNow::Done);
+    bench.at(30.0 + 480.0);
+    assert_eq!(bench.board().next, Next::Step { step: "wipe".into(), again: true });
+    bench.space();
+    assert_eq!(bench.board().steps[1].now, StepNow::Waiting);
+    // rinsing comes back for no night
+    assert_eq!(bench.board().steps[0].now, StepNow::Done);
+}
+
+#[test]
+fn a_closing_step_waits_for_the_stage_that_it_needs() {
+    let cure = json!([{ "stage": "mask", "after": { "duration_s": 3600 } }]);
+    let mut work = plain(sheet(json!({ "cure": cure })), 1, 1);
+    work.system.close = vec![
+        step(json!({ "id": "unmask", "name": "masking off", "after": "mask" })),
+        step(json!({ "id": "waste", "name": "waste put away" })),
+    ];
+    let mut bench = Bench::new(checked(work));
+    bench.tell(Command::SkipReading);
+    bench.tell(mix());
+    bench.coat("panel-a", 0.0, 1.0);
+    assert_eq!(bench.space(), Next::CleanGun { pot: "A".into() });
+    assert_eq!(bench.space(), Next::Step { step: "waste".into(), again: false });
+    let Next::Wait { until, .. } = bench.board().next else { panic!("{:?}", bench.board().next) };
+    assert_eq!(until.and_then(|until| until.moment()), Some(min(61.0)));
+    assert_eq!(bench.board().stage, Stage::Cure);
+    assert!(bench.try_tell(&Command::Close { past: None }, None).is_err());
+    bench.at(61.0);
+    assert_eq!(bench.space(), Next::Step { step: "unmask".into(), again: false });
+    assert_eq!(bench.space(), Next::Close);
+    assert_eq!((bench.board().next, bench.board().stage), (Next::Over, Stage::Closed));
+}
+
+#[test]
+fn cure_starts_again_at_a_touch_up() {
+    let cure = json!([{ "stage": "handle", "after": { "duration_s": 3600 } }]);
+    let mut bench = Bench::new(plain(sheet(json!({ "cure": cure })), 1, 1));
+    bench.coat("panel-a", 0.0, 1.0);
+    bench.at(20.0).tell(Command::TouchedUp { face: "panel-a".into() });
+    let due = bench.face(0).cure[0].due.moment();
+    assert_eq!(due, Some(min(80.0)));
+}

@@ -1,0 +1,282 @@
+//! Random walks through a session: what a painter, a clumsy one too, may do.
+
+use boothside_core::board::Next;
+use boothside_core::material::recipe::Told;
+use boothside_core::material::sheet::Basis;
+use boothside_core::session::command::Command;
+use boothside_core::session::command::Poured;
+use boothside_core::session::event::{Reading, Reason};
+use boothside_core::session::time::{Moment, Span};
+use boothside_core::session::{Refusal, figures, limits_of_entry};
+use proptest::prelude::*;
+use proptest::sample::Index;
+
+use crate::bench::{Bench, example_work};
+use crate::jobs;
+
+/// One thing done.
+#[derive(Debug, Clone)]
+pub(crate) enum Act {
+    /// Time passes, ms.
+    Pass(i64),
+    /// Time passes to the next change, and by so many ms more or less.
+    ToChange(i64),
+    /// SPACE, where it does something.
+    Space,
+    /// A fact of this kind about a face or a pot.
+    Fact(u8, Index),
+    /// The same told late by so many ms.
+    Late(u8, Index, i64),
+    /// A face is begun, past its holds.
+    Begin(Index),
+    /// A reading, told late by so many ms.
+    Read(Reading, i64),
+    /// An entry is struck with what rests on it.
+    Strike(Index),
+    /// The last key is taken back.
+    TakeBack,
+    /// An entry is re-timed by so many ms.
+    Retime(Index, i64),
+    /// The last key is moved earlier.
+    Earlier(i64),
+    /// A figure is multiplied.
+    Figure(Index, f64),
+    /// The machine says something.
+    Machine(u8, i64),
+}
+
+/// Moves a session: its job and what is done.
+#[derive(Debug, Clone)]
+pub(crate) struct Walk {
+    pub(crate) example: bool,
+    pub(crate) acts: Vec<Act>,
+}
+
+impl Walk {
+    pub(crate) fn start(&self) -> Bench {
+        Bench::new(if self.example { example_work() } else { jobs::rich() })
+    }
+}
+
+/// Walks of up to `most` acts.
+pub(crate) fn walks(most: usize) -> impl Strategy<Value = Walk> {
+    (any::<bool>(), proptest::collection::vec(act(), 1..most))
+        .prop_map(|(example, acts)| Walk { example, acts })
+}
+
+fn act() -> impl Strategy<Value = Act> {
+    let late = 0..7_200_000i64;
+    prop_oneof![
+        12 => Just(Act::Space),
+        4 => prop_oneof![0..300_000i64, 0..40_000_000i64].prop_map(Act::Pass),
+        6 => (-1..2i64).prop_map(Act::ToChange),
+        4 => (0..FACTS, any::<Index>()).prop_map(|(kind, which)| Act::Fact(kind, which)),
+        2 => (0..FACTS, any::<Index>(), late.clone())
+            .prop_map(|(kind, which, by)| Act::Late(kind, which, by)),
+        2 => any::<Index>().prop_map(Act::Begin),
+        4 => (reading(), prop_oneof![2 => Just(0i64), 1 => late])
+            .prop_map(|(reading, by)| Act::Read(reading, by)),
+        2 => any::<Index>().prop_map(Act::Strike),
+        1 => Just(Act::TakeBack),
+        2 => (any::<Index>(), -7_200_000..7_200_000i64)
+            .prop_map(|(which, by)| Act::Retime(which, by)),
+        1 => (0..1_800_000i64).prop_map(Act::Earlier),
+        1 => (any::<Index>(), 0.5..2.0).prop_map(|(which, by)| Act::Figure(which, by)),
+        1 => (0..3u8, 0..1_800_000i64).prop_map(|(kind, by)| Act::Machine(kind, by)),
+    ]
+}
+
+/// A reading of some figures and not of others.
+pub(crate) fn reading() -> impl Strategy<Value = Reading> {
+    let perhaps = |low: f64, high: f64| proptest::option::of(low..high);
+    (
+        5.0..35.0,
+        perhaps(20.0, 99.0),
+        perhaps(5.0, 35.0),
+        perhaps(5.0, 40.0),
+        perhaps(10.0, 40.0),
+        proptest::bool::weighted(0.85),
+    )
+        .prop_map(|(air, humidity_pct, surface_c, surface_warmest_c, pot_c, with_air)| {
+            Reading {
+                air_c: (with_air || humidity_pct.is_none()).then_some(air),
+                humidity_pct,
+                surface_c,
+                surface_warmest_c,
+                pot_c,
+            }
+        })
+}
+
+/// How many kinds of facts there are.
+pub(crate) const FACTS: u8 = 30;
+
+/// A fact of this kind about things that the session has; nothing where it has none such.
+pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
+    let face = || which.get(bench.session.plan().faces()).id.clone();
+    let state = bench.session.state();
+    let pot = || (!state.pots.is_empty()).then(|| which.get(&state.pots).id.clone());
+    let layer = u32::try_from(which.index(state.layer_count() as usize)).ok()? + 1;
+    Some(match kind {
+        0 => Command::StepDone { step: some_step(bench, which)? },
+        1 => Command::PassCheck { layer, coat: 1, check: "fan".into() },
+        2 => Command::MixPot { layer, amount_ml: Some(300.0), lots: Vec::new() },
+        3 => Command::TopUpPot { pot: pot()?, amount_ml: None },
+        4 => Command::EmptyPot { pot: pot()? },
+        5 => Command::FillCup { pot: pot()? },
+        6 => Command::CleanGun,
+        7 | 8 => Command::CoatOn { face: face() },
+        9 => rest_on(bench)?,
+        10 => Command::Dulled { face: face() },
+        11 | 12 => Command::StillWet { face: face() },
+        13 => Command::Wiped { faces: vec![face()] },
+        14 => Command::Scuffed { faces: vec![face()] },
+        15 => Command::Sanded { faces: vec![face()] },
+        16 => Command::Turned { face: face() },
+        17 => Command::SkipCoat { face: face() },
+        18 => Command::WipedOff { face: face() },
+        19 => Command::ExtraCoat { face: face() },
+        20 => Command::TouchedUp { face: face() },
+        21 => Command::SkipReading,
+        22..=28 => return pot_fact(bench, kind, which, layer),
+        _ => Command::Note { text: "a note".into() },
+    })
+}
+
+/// A fact of pouring, or of what became of a pot.
+fn pot_fact(bench: &Bench, kind: u8, which: Index, layer: u32) -> Option<Command> {
+    let state = bench.session.state();
+    let mix = &state.sheet(layer)?.mix;
+    let amount = |of: f64| match mix.by {
+        Basis::Volume => Told { g: None, ml: Some(of) },
+        Basis::Weight => Told { g: Some(of), ml: None },
+    };
+    let mixing = || (!state.mixings.is_empty()).then(|| which.get(&state.mixings).clone());
+    let pot = || (!state.pots.is_empty()).then(|| which.get(&state.pots).id.clone());
+    Some(match kind {
+        22..=24 => Command::Pour {
+            pot: None,
+            layer,
+            component: which.index(mix.components.len()),
+            amount: Poured::Amount(amount(60.0)),
+        },
+        25 => {
+            Command::PlanPot { layer, wanted: amount(300.0), short: Vec::new(), container_ml: None }
+        }
+        26 => {
+            let pot = mixing()?;
+            state.sheet(pot.layer)?.mix.flow_cup.as_ref()?;
+            Command::ReadFlowCup { pot: pot.pot, seconds: 40.0 }
+        }
+        27 => Command::WeighPot { pot: pot()?, left: Told { g: None, ml: Some(90.0) } },
+        _ => {
+            let amount = Told { g: None, ml: Some(50.0) };
+            Command::ReturnToCan { pot: pot()?, amount, can_ml: None }
+        }
+    })
+}
+
+fn some_step(bench: &Bench, which: Index) -> Option<String> {
+    let system = &bench.session.state().work.system;
+    let steps = system.layers.iter().flat_map(|layer| &layer.prep).chain(&system.close);
+    let ids: Vec<&String> = steps.map(|step| &step.id).collect();
+    (!ids.is_empty()).then(|| (*which.get(&ids)).clone())
+}
+
+/// 'The rest of the coat is on', where a rest is left.
+fn rest_on(bench: &Bench) -> Option<Command> {
+    let faces = bench.board().faces;
+    let (layer, coat) = faces.iter().filter_map(|face| face.at.next).min()?;
+    Some(Command::RestOn { layer, coat })
+}
+
+impl Bench {
+    /// Does one thing, and says what became of it where it was told at all.
+    pub(crate) fn act(&mut self, act: &Act) -> Option<Result<u64, Refusal>> {
+        match act {
+            Act::Pass(ms) => self.wait(*ms),
+            Act::ToChange(more) => {
+                let change = self.board().next_change?;
+                let target = change.plus(Span::from_ms(*more)).since(self.now);
+                self.wait(target.ms().clamp(0, 400_000_000))
+            }
+            Act::Space => self.press(),
+            Act::Fact(kind, which) => {
+                let command = fact(self, *kind, *which)?;
+                Some(self.try_tell(&command, None))
+            }
+            Act::Late(kind, which, by) => {
+                let command = fact(self, *kind, *which)?;
+                Some(self.try_tell(&command, Some(self.before(*by))))
+            }
+            Act::Begin(which) => {
+                let face = which.get(self.session.plan().faces()).id.clone();
+                let past = Some(Reason::OwnDecision);
+                Some(self.try_tell(&Command::BeginCoat { face, past }, None))
+            }
+            Act::Read(reading, by) => {
+                let when = (*by > 0).then(|| self.before(*by));
+                Some(self.try_tell(&Command::Read(*reading), when))
+            }
+            _ => self.correct(act),
+        }
+    }
+
+    fn correct(&mut self, act: &Act) -> Option<Result<u64, Refusal>> {
+        let command = match act {
+            Act::Strike(which) => Command::Strike { n: self.any_entry(*which)? },
+            Act::TakeBack => Command::TakeBack,
+            Act::Retime(which, by) => {
+                let n = self.any_entry(*which)?;
+                let told = self.session.entry(n)?.told_ms();
+                let when = told.plus(Span::from_ms(*by)).min(self.now);
+                let when = limits_of_entry(&self.session, n, self.now)?.nearest(when);
+                Command::Retime { n, when }
+            }
+            Act::Earlier(ms) => Command::Earlier { by: Span::from_ms(*ms) },
+            Act::Figure(which, by) => {
+                let list = figures(&self.session.state().work);
+                let figure = which.get(&list);
+                let new = figure.value.unwrap_or(10.0) * by;
+                let (field, why) = (figure.field.clone(), "mistyped".to_owned());
+                Command::ChangeFigure { field, new, why }
+            }
+            Act::Machine(0, ms) => Command::Slept { span: Span::from_ms(*ms) },
+            Act::Machine(1, ms) => Command::WallClockSet { by: Span::from_ms(*ms) },
+            Act::Machine(_, ms) => Command::Restarted { away: Span::from_ms(*ms) },
+            _ => return None,
+        };
+        Some(self.try_tell(&command, None))
+    }
+
+    /// Any entry in force but the opening.
+    fn any_entry(&self, which: Index) -> Option<u64> {
+        let in_force = self.session.in_force();
+        let numbers: Vec<u64> =
+            in_force.iter().map(|(_, entry)| entry.n).filter(|n| *n > 0).collect();
+        (!numbers.is_empty()).then(|| *which.get(&numbers))
+    }
+
+    fn before(&self, ms: i64) -> Moment {
+        self.now.minus(Span::from_ms(ms))
+    }
+
+    fn wait(&mut self, ms: i64) -> Option<Result<u64, Refusal>> {
+        self.now = self.now.plus(Span::from_ms(ms));
+        None
+    }
+
+    /// SPACE where it does something; a reading is 20 °C, 50 %.
+    fn press(&mut self) -> Option<Result<u64, Refusal>> {
+        let next = self.board().next;
+        let command = match next {
+            Next::Reading => Command::Read(Reading {
+                air_c: Some(20.0),
+                humidity_pct: Some(50.0),
+                ..Reading::default()
+            }),
+            _ => next.command(&self.session)?,
+        };
+        Some(self.try_tell(&command, None))
+    }
+}
