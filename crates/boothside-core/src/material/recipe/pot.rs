@@ -71,8 +71,8 @@ impl SheetRecipe {
     #[must_use]
     pub fn pot(&self, plan: &Plan, poured: &[Option<Mass>], fineness: Fineness) -> PotPlan {
         let in_pot = |at: usize| poured.get(at).copied().flatten();
-        let (driver, factor) = self.factor(plan, &in_pot);
-        let over = driver.map(|at| {
+        let factor = self.factor(plan, &in_pot);
+        let over = self.went_over(plan, &in_pot, factor, fineness.step_g).map(|at| {
             let more = in_pot(at).map_or(0.0, |mass| mass.g()) - plan.lines()[at].mass.g();
             (at, self.told(at, Mass::from_g(more)))
         });
@@ -96,16 +96,29 @@ impl SheetRecipe {
     }
 
     /// `max(1, max over poured of (poured / planned))`; a reducer counts from what the sheet allows.
-    fn factor(&self, plan: &Plan, in_pot: &impl Fn(usize) -> Option<Mass>) -> (Option<usize>, f64) {
-        let ratio = |at: usize| {
-            let line = &plan.lines()[at];
-            in_pot(at).map_or(0.0, |mass| mass / (line.mass * self.allowed(at)))
+    fn factor(&self, plan: &Plan, in_pot: &impl Fn(usize) -> Option<Mass>) -> f64 {
+        (0..self.len()).map(|at| self.ratio(plan, in_pot, at)).fold(1.0, f64::max)
+    }
+
+    fn ratio(&self, plan: &Plan, in_pot: &impl Fn(usize) -> Option<Mass>, at: usize) -> f64 {
+        in_pot(at).map_or(0.0, |mass| mass / (plan.lines()[at].mass * self.allowed(at)))
+    }
+
+    /// The component that the others follow: the first that is at the factor, but for a step of the
+    /// scale, by which one that followed it may lie above.
+    fn went_over(
+        &self,
+        plan: &Plan,
+        in_pot: &impl Fn(usize) -> Option<Mass>,
+        factor: f64,
+        step_g: Option<f64>,
+    ) -> Option<usize> {
+        let leads = |at: &usize| {
+            let ratio = self.ratio(plan, in_pot, *at);
+            let below_g = plan.lines()[*at].mass.g() * (factor - ratio);
+            ratio > 1.0 + SLACK && below_g <= step_g.unwrap_or(0.0) + SLACK
         };
-        let largest = (0..self.len()).max_by(|one, other| ratio(*one).total_cmp(&ratio(*other)));
-        match largest.filter(|at| ratio(*at) > 1.0 + SLACK) {
-            Some(at) => (Some(at), ratio(at)),
-            None => (None, 1.0),
-        }
+        (0..self.len()).find(leads)
     }
 
     fn line(
@@ -211,7 +224,12 @@ mod tests {
         assert!(close(pot.lines[2].add.unwrap().g, 41.2));
         assert!(close(pot.makes.g, 556.2) && pot.makes.ml.is_none());
 
+        // followed to the step of the scale, a hair above: it is still the base that went over
+        let pot = recipe.pot(&plan, &grams(&[Some(412.0), Some(103.02), None]), TENTH);
+        assert_eq!(pot.over.map(|(at, _)| at), Some(0));
+
         let pot = recipe.pot(&plan, &grams(&[Some(412.0), Some(112.0), None]), TENTH);
+        assert_eq!(pot.over.map(|(at, _)| at), Some(1));
         assert_eq!(pot.next(), Some(0), "base again");
         assert!(close(pot.lines[0].add.unwrap().g, 36.0));
         assert!(close(pot.lines[0].shows.unwrap().g, 560.0));
