@@ -9,9 +9,11 @@
 )]
 
 mod bench;
+mod history;
 mod jobs;
 mod mixing;
 mod mixing_facts;
+mod pace;
 mod play;
 mod properties;
 mod purity;

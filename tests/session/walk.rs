@@ -6,6 +6,7 @@ use boothside_core::material::sheet::Basis;
 use boothside_core::session::command::Command;
 use boothside_core::session::command::Poured;
 use boothside_core::session::event::{Reading, Reason};
+use boothside_core::session::gun::GunSetting;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, figures, limits_of_entry};
 use proptest::prelude::*;
@@ -109,7 +110,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 30;
+pub(crate) const FACTS: u8 = 35;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -138,7 +139,12 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         19 => Command::ExtraCoat { face: face() },
         20 => Command::TouchedUp { face: face() },
         21 => Command::SkipReading,
-        22..=28 => return pot_fact(bench, kind, which, layer),
+        22 => Command::SeeFault { face: face(), fault: "fisheye".into() },
+        23 => Command::StillSpraying { face: face() },
+        24 => Command::SetGun(GunSetting { nozzle_mm: Some(1.3), ..GunSetting::default() }),
+        25 => Command::Pause { why: "called away".into() },
+        26 => Command::Resume,
+        27..=33 => return pot_fact(bench, kind - 5, which, layer),
         _ => Command::Note { text: "a note".into() },
     })
 }

@@ -4,6 +4,8 @@
 
 mod desk;
 mod docs;
+mod faults;
+mod log;
 mod mix;
 mod play;
 mod pty;

@@ -229,3 +229,47 @@ fn without_a_terminal_it_says_why() {
     let said = String::from_utf8_lossy(&program.stderr).into_owned();
     assert!(said.contains("terminal") && !said.contains("panicked"), "{said}");
 }
+
+/// What SPACE will do, as the screen says it; nothing while a form or no such line is shown.
+fn space_line(text: &str) -> Option<&str> {
+    text.lines().rev().find_map(|line| line.trim_start().strip_prefix("SPACE  "))
+}
+
+/// The whole example from prep to close by the keys that the screen itself asks for, on a
+/// rehearsal's clock: `j` goes on to the next due clock.
+#[test]
+fn the_example_from_prep_to_close_in_a_real_terminal() {
+    let data = tempfile::tempdir().expect("a folder");
+    let args = ["rehearse", "--pace", "30", "--start", "2026-05-12T07:00"];
+    let mut program = Program::start(data.path(), &args, SIZE);
+    program.wait_for("done: cleaned");
+    let mut looks = 0;
+    for _ in 0..400 {
+        let text = program.text();
+        if text.contains("typing ·") {
+            program.keys("19.4C\r58\r18.8C\r\r\r\r");
+            program.pass(Duration::from_millis(200));
+            continue;
+        }
+        let Some(line) = space_line(&text) else {
+            program.pass(Duration::from_millis(150));
+            continue;
+        };
+        if line.starts_with("nothing more") {
+            break;
+        }
+        looks += usize::from(line.starts_with("it has dulled"));
+        // another key between makes the next one no repeat of the last
+        program.keys("1");
+        program.pass(Duration::from_millis(150));
+        program.keys(if line.starts_with("waits") { "j" } else { " " });
+        program.pass(Duration::from_millis(200));
+    }
+    program.wait_for("nothing more: the session is closed");
+    assert!(program.text().contains("finished"), "{}", program.text());
+    assert!(looks >= 24, "8 faces with three gaps by eye, not {looks} looks");
+    program.keys("q");
+    program.pass(Duration::from_millis(200));
+    program.keys("q");
+    assert_eq!(program.ended(), 0);
+}

@@ -3,6 +3,7 @@
 
 mod air;
 mod hero;
+mod history;
 pub mod mixing;
 mod news;
 mod next;
@@ -11,11 +12,13 @@ mod stage;
 
 pub use air::{AirNow, OutOfLimits, air_now};
 pub use hero::{Hero, Waited};
+pub use history::{LogRow, Stands, log_rows, retime_limits};
 pub use news::{News, news};
 pub use next::Next;
 pub use stage::Stage;
 
 use crate::session::Session;
+use crate::session::pace::{Forgotten, forgotten};
 use crate::session::standing::{FaceStanding, PotNow, PotStanding, Standing, StepStanding};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
@@ -67,6 +70,8 @@ pub struct Board {
     pub next: Next,
     /// The clock that matters most.
     pub hero: Option<Hero>,
+    /// The face that may have been forgotten on the gun.
+    pub forgotten: Option<Forgotten>,
     /// When anything but `now` will be otherwise by time alone.
     pub next_change: Option<Moment>,
 }
@@ -83,6 +88,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let pots = pot_rows(session, &standing);
     let mixing = mixing::mix_board(session, &standing, &watch);
     let state = session.state();
+    let forgotten = forgotten(state, session.plan(), &watch);
     let faces = standing
         .faces
         .into_iter()
@@ -99,6 +105,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
         mixing,
         next,
         hero,
+        forgotten,
         next_change: watch.next_change(),
     }
 }

@@ -1,6 +1,7 @@
 //! What the painter, or the machine, asks to be written down.
 
 use super::event::{Lot, Reading, Reason};
+use super::gun::GunSetting;
 use super::time::{Moment, Span};
 use crate::material::recipe::Told;
 
@@ -190,6 +191,20 @@ pub enum Command {
         /// Its id.
         face: String,
     },
+    /// Fact: a face on the gun for far longer than usual is still being sprayed.
+    StillSpraying {
+        /// The face's id.
+        face: String,
+    },
+    /// Fact: a fault was seen in the film of a face.
+    SeeFault {
+        /// The face's id.
+        face: String,
+        /// The fault's id.
+        fault: String,
+    },
+    /// Fact: the gun is set so; what is left out stays as it was.
+    SetGun(GunSetting),
     /// Fact: a reading.
     Read(Reading),
     /// Fact: no reading can be taken now.
@@ -219,6 +234,13 @@ pub enum Command {
     Resume,
     /// A note.
     Note {
+        /// The text.
+        text: String,
+    },
+    /// A note about an entry.
+    NoteAbout {
+        /// The entry's number.
+        n: u64,
         /// The text.
         text: String,
     },

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::entry::Entry;
+use super::gun::GunSetting;
 use super::time::{Moment, Span};
 use crate::work::job::FullJob;
 
@@ -334,6 +335,27 @@ pub enum Event {
         /// Layer, counted from 1.
         layer: u32,
     },
+    /// A face on the gun for far longer than usual is still being sprayed.
+    StillSpraying {
+        /// The face.
+        face: String,
+    },
+    /// A fault was seen in the film.
+    FaultSeen {
+        /// The face.
+        face: String,
+        /// Layer, counted from 1; 0 where no coat was on it.
+        layer: u32,
+        /// Coat of that layer, counted from 1; 0 where no coat was on it.
+        coat: u32,
+        /// The fault, as `film_fault` of the core names it.
+        fault: String,
+        /// The pot of that coat.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pot: Option<String>,
+    },
+    /// The gun is set so.
+    GunSet(GunSetting),
     /// A face was touched up within its last coat.
     TouchedUp {
         /// The face.
@@ -371,6 +393,13 @@ pub enum Event {
     Resumed {},
     /// A note.
     Note {
+        /// The text.
+        text: String,
+    },
+    /// A note about an entry.
+    EntryNoted {
+        /// The entry's number.
+        entry: u64,
         /// The text.
         text: String,
     },

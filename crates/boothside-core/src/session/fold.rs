@@ -5,17 +5,20 @@ mod pots;
 
 use super::event::Event;
 use super::figures::set_figure;
+use super::gun::{GunCard, GunSetting};
 use super::order::Placed;
 use super::plan::Plan;
-use super::state::{CoatOn, Done, Overridden, Prepared, Preparing, State, Taken};
+use super::state::{CoatOn, Done, FaultSeen, Overridden, Pause, Prepared, Preparing, State, Taken};
 use super::time::Moment;
 use crate::work::system::Does;
 
 /// Folds the events of an entry in force into `state`.
 pub(super) fn fold(state: &mut State, plan: &Plan, placed: &Placed<'_>) {
     let Placed { when, known, entry } = *placed;
+    // whoever begins a face has left the one before: when, nobody tapped
+    let begins = entry.events.iter().any(|event| matches!(event, Event::FaceBegun { .. }));
     let (n, entered, at) = (entry.n, entry.t_ms, &entry.at);
-    let mut fold = Fold { state, plan, when, n, known, entered, at };
+    let mut fold = Fold { state, plan, when, n, known, entered, end_assumed: begins, at };
     for event in &entry.events {
         fold.event(event);
     }
@@ -28,6 +31,8 @@ struct Fold<'a> {
     n: u64,
     /// Since when its true time is known.
     known: Moment,
+    /// Whether the end of a face that this entry tells was not tapped for itself.
+    end_assumed: bool,
     /// When it was entered.
     entered: Moment,
     /// The wall's time, for the dates of lots.
@@ -52,8 +57,9 @@ impl Fold<'_> {
                 // a figure that this job does not have changes nothing: the fold is total
                 let _ = set_figure(&mut self.state.work, field, *new);
             }
-            Event::Paused { why } => self.state.paused = Some((self.when, why.clone())),
-            Event::Resumed {} => self.state.paused = None,
+            Event::Paused { why } => self.paused(why),
+            Event::Resumed {} => self.resumed(),
+            Event::GunSet(setting) => self.gun_set(setting),
             Event::Closed {} => self.state.closed = Some(self.when),
             _ => {
                 self.pot_event(event);
@@ -72,6 +78,7 @@ impl Fold<'_> {
                 self.state.gun_free = Some(self.when);
             }
             Event::RestFinished { faces, layer, coat, pot } => {
+                self.end_assumed = faces.len() > 1;
                 let began = self.coat_began(*layer, *coat);
                 for face in faces {
                     let begun = match began {
@@ -122,7 +129,7 @@ impl Fold<'_> {
     fn finished(&mut self, face: &str, layer: u32, pot: Option<&String>, begun: Moment) {
         let mut coat = self.new_coat(layer, pot, begun);
         coat.assumed = true;
-        let (when, known) = (self.when, self.known);
+        let (when, known, end_assumed) = (self.when, self.known, self.end_assumed);
         self.change_face(face, |history| {
             if history.on_the_gun().is_none() {
                 history.coats.push(coat);
@@ -132,6 +139,7 @@ impl Fold<'_> {
             }
             if let Some(on) = history.coats.last_mut() {
                 on.finished = Some(when);
+                on.end_assumed = end_assumed;
                 on.known = on.known.max(known);
             }
         });
@@ -144,9 +152,11 @@ impl Fold<'_> {
             begun,
             assumed: false,
             finished: None,
+            end_assumed: false,
             pot: pot.cloned(),
             dulled: None,
             still_wet: Vec::new(),
+            still_spraying: Vec::new(),
             skipped: false,
             known: self.known,
             made_by: vec![self.n],
@@ -199,6 +209,10 @@ impl Fold<'_> {
                 self.change_face(face, |history| history.turned = Some(when));
                 self.state.gun_free = Some(when);
             }
+            Event::StillSpraying { face } => self.still_spraying(face),
+            Event::FaultSeen { face, layer, coat, fault, pot } => {
+                self.fault_seen(face, (*layer, *coat), fault, pot.as_ref());
+            }
             Event::TouchedUp { face } => {
                 let when = self.when;
                 self.change_face(face, |history| history.touched_up.push(when));
@@ -217,6 +231,62 @@ impl Fold<'_> {
                 tell(coat, when);
             }
         });
+    }
+
+    fn still_spraying(&mut self, face: &str) {
+        let (n, when) = (self.n, self.when);
+        self.change_face(face, |history| {
+            if let Some(coat) = history.coats.last_mut().filter(|coat| coat.finished.is_none()) {
+                coat.told_by.push(n);
+                coat.still_spraying.push(when);
+            }
+        });
+    }
+
+    fn fault_seen(
+        &mut self,
+        id: &str,
+        (layer, coat): (u32, u32),
+        fault: &str,
+        pot: Option<&String>,
+    ) {
+        let Some(face) = self.plan.index(id) else { return };
+        let (n, at) = (self.n, self.when);
+        self.state.faults.push(FaultSeen {
+            at,
+            n,
+            face,
+            layer,
+            coat,
+            fault: fault.to_owned(),
+            pot: pot.cloned(),
+        });
+        self.change_face(id, |history| {
+            if let Some(on) = history.coats.iter_mut().rev().find(|coat| !coat.skipped) {
+                on.told_by.push(n);
+            }
+        });
+    }
+
+    fn gun_set(&mut self, setting: &GunSetting) {
+        let (at, n, layer) = (self.when, self.n, self.state.layer_in_work());
+        self.state.gun_cards.push(GunCard { at, n, layer, setting: setting.clone() });
+    }
+
+    fn paused(&mut self, why: &str) {
+        // a second reason without going on between is the same interruption
+        if self.state.paused.is_none() {
+            self.state.pauses.push(Pause { from: self.when, until: None });
+        }
+        self.state.paused = Some((self.when, why.to_owned()));
+    }
+
+    fn resumed(&mut self) {
+        self.state.paused = None;
+        let last = self.state.pauses.last_mut().filter(|pause| pause.until.is_none());
+        if let Some(pause) = last {
+            pause.until = Some(self.when);
+        }
     }
 
     fn prepared(&mut self, faces: &[String], how: Preparing) {

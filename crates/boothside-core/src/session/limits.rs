@@ -71,7 +71,9 @@ fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
         | Event::CoatSkipped { face, .. }
         | Event::CoatWipedOff { face }
         | Event::ExtraCoat { face, .. }
-        | Event::TouchedUp { face } => vec![Subject::Face(face)],
+        | Event::TouchedUp { face }
+        | Event::StillSpraying { face }
+        | Event::FaultSeen { face, .. } => vec![Subject::Face(face)],
         Event::PotMixed { pot, .. } => vec![Subject::PotMade(pot)],
         Event::Poured { pot, .. } => vec![Subject::PotPoured(pot)],
         Event::PotToppedUp { pot, .. }

@@ -8,9 +8,11 @@ pub mod entry;
 pub mod event;
 mod figures;
 mod fold;
+pub mod gun;
 mod limits;
 pub mod mixing;
 mod order;
+pub mod pace;
 mod plan;
 mod refusal;
 pub mod standing;
@@ -31,7 +33,9 @@ pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
 pub use refusal::Refusal;
-pub use state::{CoatOn, Done, FaceHistory, Overridden, Pot, Prepared, Preparing, State, Taken};
+pub use state::{
+    CoatOn, Done, FaceHistory, FaultSeen, Overridden, Pause, Pot, Prepared, Preparing, State, Taken,
+};
 pub use strike::group;
 
 /// Why a list of entries is not a session.

@@ -4,9 +4,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::event::{Lot, Opening, Reading, Reason};
+use super::gun::GunCard;
 use super::mixing::Mixing;
 use super::plan::Plan;
-use super::time::Moment;
+use super::time::{Moment, Span};
 use crate::material::sheet::Sheet;
 use crate::work::job::FullJob;
 use crate::work::system::Layer;
@@ -33,12 +34,17 @@ pub struct CoatOn {
     pub assumed: bool,
     /// When it was on; nothing while the face is on the gun.
     pub finished: Option<Moment>,
+    /// Whether its end was not tapped for itself: told with other faces, or by the beginning of the
+    /// next one.
+    pub end_assumed: bool,
     /// From which pot.
     pub pot: Option<String>,
     /// When a look found it dulled.
     pub dulled: Option<Moment>,
     /// When looks found it still wet.
     pub still_wet: Vec<Moment>,
+    /// When the painter said that it was still being sprayed.
+    pub still_spraying: Vec<Moment>,
     /// Whether the coat was left out.
     pub skipped: bool,
     /// Since when beginning and end are known: nothing was announced before.
@@ -187,6 +193,34 @@ pub struct Overridden {
     pub at: Moment,
 }
 
+/// A fault seen in a film.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FaultSeen {
+    /// When.
+    pub at: Moment,
+    /// The entry that told it.
+    pub n: u64,
+    /// The face's number.
+    pub face: usize,
+    /// Layer, counted from 1; 0 where no coat was on it.
+    pub layer: u32,
+    /// Coat, counted from 1; 0 where no coat was on it.
+    pub coat: u32,
+    /// The fault's id.
+    pub fault: String,
+    /// The pot of that coat.
+    pub pot: Option<String>,
+}
+
+/// An interruption.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pause {
+    /// Since when.
+    pub from: Moment,
+    /// Until when; nothing while it lasts.
+    pub until: Option<Moment>,
+}
+
 /// What follows from the entries.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
@@ -216,6 +250,12 @@ pub struct State {
     pub overridden: Vec<Overridden>,
     /// Since when work is interrupted, and why.
     pub paused: Option<(Moment, String)>,
+    /// Every interruption, first first.
+    pub pauses: Vec<Pause>,
+    /// Faults seen, in the order of their true times.
+    pub faults: Vec<FaultSeen>,
+    /// Gun settings, in the order of their true times; the last one is set.
+    pub gun_cards: Vec<GunCard>,
     /// When the session was closed.
     pub closed: Option<Moment>,
 }
@@ -238,6 +278,9 @@ impl State {
             reading_skipped: None,
             overridden: Vec::new(),
             paused: None,
+            pauses: Vec::new(),
+            faults: Vec::new(),
+            gun_cards: Vec::new(),
             closed: None,
         }
     }
@@ -287,6 +330,30 @@ impl State {
     pub fn next_coat(&self, face: usize) -> Option<(u32, u32)> {
         let layer = (1..=self.layer_count()).find(|layer| !self.layer_done(face, *layer))?;
         Some((layer, self.faces.get(face)?.coats_on(layer) + 1))
+    }
+
+    /// How long was worked between two moments: interruptions that were told are left out.
+    #[must_use]
+    pub fn worked(&self, from: Moment, to: Moment) -> Span {
+        let overlap = |pause: &Pause| {
+            let (begin, end) = (pause.from.max(from), pause.until.unwrap_or(to).min(to));
+            end.since(begin).ms().max(0)
+        };
+        let interrupted: i64 = self.pauses.iter().map(overlap).sum();
+        Span::from_ms((to.since(from).ms() - interrupted).max(0))
+    }
+
+    /// The moment at which so much was worked since `from`: interruptions that began before it push
+    /// it back.
+    #[must_use]
+    pub fn after_work(&self, from: Moment, span: Span) -> Moment {
+        let mut end = from.plus(span);
+        for pause in self.pauses.iter().filter(|pause| pause.from >= from) {
+            if let Some(until) = pause.until.filter(|_| pause.from < end) {
+                end = end.plus(until.since(pause.from));
+            }
+        }
+        end
     }
 
     /// The pot with this letter.

@@ -1,5 +1,6 @@
 //! Parts, systems and jobs: what is to be done, before anything was.
 
+pub mod film_fault;
 pub mod job;
 pub mod part;
 pub mod system;

@@ -1,9 +1,12 @@
 //! The forms as they are opened.
 
-use boothside_core::session::Session;
+use boothside_core::session::{PlannedFace, Session};
 use boothside_core::work::job::ShopUnits;
 
 use super::{Field, FieldName, Form, FormKind};
+
+/// How a true time is typed.
+const WHEN: &str = "10min ago, 10:20, or 10:20:30";
 
 pub(super) fn field(name: FieldName, label: impl Into<String>, hint: impl Into<String>) -> Field {
     Field { name, label: label.into(), text: String::new(), hint: hint.into(), error: None }
@@ -75,6 +78,27 @@ pub fn true_time() -> Form {
 pub fn note() -> Form {
     let fields = vec![field(FieldName::Text, "note", "in your own words")];
     form(FormKind::Note, "A note", fields)
+}
+
+/// A note about the entry numbered `n`.
+#[must_use]
+pub fn note_about(n: u64) -> Form {
+    let fields = vec![field(FieldName::Text, "note", "in your own words")];
+    form(FormKind::NoteAbout(n), format!("A note about entry {n}"), fields)
+}
+
+/// The true time of the entry numbered `n`.
+#[must_use]
+pub fn time_of(n: u64) -> Form {
+    let fields = vec![field(FieldName::When, "it happened", WHEN)];
+    form(FormKind::TimeOf(n), format!("The true time of entry {n}"), fields)
+}
+
+/// When the face on the gun was on.
+#[must_use]
+pub fn was_on(face: &PlannedFace) -> Form {
+    let fields = vec![field(FieldName::When, "it was on", WHEN)];
+    form(FormKind::WasOn, format!("When was it on: {} · {}?", face.part, face.face), fields)
 }
 
 /// A figure to mend.

@@ -3,10 +3,12 @@
 
 mod build;
 mod edit;
+mod gun;
 mod mix;
 mod read;
 
-pub use build::{figure, note, pot, reading, top_up, true_time};
+pub use build::{figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on};
+pub use gun::gun;
 pub use mix::{
     MixField, MixFilled, MixForm, amount, as_typed, flow_cup, lots, pour, reducer, rests_on,
     returned, weighed,
@@ -30,6 +32,14 @@ pub enum FormKind {
     Figure,
     /// A form of the bench.
     Mix(MixForm),
+    /// How the gun is set.
+    Gun,
+    /// When a face was on that stayed on the gun.
+    WasOn,
+    /// The true time of the entry with this number.
+    TimeOf(u64),
+    /// A note about the entry with this number.
+    NoteAbout(u64),
 }
 
 /// Which field of a form.
@@ -61,6 +71,18 @@ pub enum FieldName {
     Why,
     /// A field of the bench.
     Mix(MixField),
+    /// The gun's nozzle.
+    Nozzle,
+    /// Pressure at the gun's inlet.
+    Inlet,
+    /// Fan control.
+    FanTurns,
+    /// Fluid control.
+    FluidTurns,
+    /// Air cap.
+    Cap,
+    /// How it sprays.
+    Result,
 }
 
 impl FieldName {

@@ -2,6 +2,7 @@
 
 use boothside_core::board::mixing::layer_on_bench;
 use boothside_core::session::event::{Lot, Reading};
+use boothside_core::session::gun::GunSetting;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Figure, Session, figures};
 use boothside_core::units::parse::{
@@ -40,6 +41,14 @@ pub enum Filled {
     TrueTime,
     /// A note, empty where nothing was typed.
     Note(String),
+    /// How the gun is set.
+    Gun(GunSetting),
+    /// A face was on, or nothing typed.
+    WasOn,
+    /// The true time of an entry, or nothing typed.
+    TimeOf(u64),
+    /// A note about an entry, empty where nothing was typed.
+    NoteAbout(u64, String),
     /// A figure mended.
     Figure {
         /// Its name.
@@ -91,6 +100,10 @@ fn read_all(
         FormKind::TrueTime => Filled::TrueTime,
         FormKind::Note => Filled::Note(fields.text(FieldName::Text)),
         FormKind::Figure => fields.figure(session)?,
+        FormKind::Gun => Filled::Gun(fields.gun()?),
+        FormKind::WasOn => Filled::WasOn,
+        FormKind::TimeOf(n) => Filled::TimeOf(n),
+        FormKind::NoteAbout(n) => Filled::NoteAbout(n, fields.text(FieldName::Text)),
         FormKind::Mix(kind) => Filled::Mix(fields.mix(kind, session)?),
     };
     let when = fields.parsed(FieldName::When, |text| parse_when(text, now, wall))?;
@@ -107,7 +120,7 @@ impl Fields<'_> {
         self.form.fields.iter().enumerate().find(|(_, field)| field.name == name)
     }
 
-    fn text(&self, name: FieldName) -> String {
+    pub(super) fn text(&self, name: FieldName) -> String {
         self.find(name).map_or_else(String::new, |(_, field)| field.text.trim().to_owned())
     }
 
@@ -222,7 +235,8 @@ fn parse_when(text: &str, now: Moment, wall: &dyn Wall) -> Result<Moment, String
     if text.eq_ignore_ascii_case("now") {
         return Ok(now);
     }
-    if let Ok(time) = NaiveTime::parse_from_str(text, "%H:%M") {
+    let time = NaiveTime::parse_from_str(text, "%H:%M");
+    if let Ok(time) = time.or_else(|_| NaiveTime::parse_from_str(text, "%H:%M:%S")) {
         return wall.last_at(time).ok_or_else(|| format!("{text} was not today: {WHEN}"));
     }
     let span = text.strip_suffix("ago").unwrap_or(text).trim();
@@ -255,6 +269,7 @@ mod tests {
         assert_eq!(when("10 min"), Ok(3_000_000));
         assert_eq!(when("12h ago"), Ok(3_600_000 - 43_200_000));
         assert_eq!(when("10:20"), Ok(77));
+        assert_eq!(when("10:20:00"), Ok(77));
         for wrong in ["10", "yesterday", "25:00", "-5min", "10:2x"] {
             assert!(when(wrong).is_err_and(|error| error.contains("10:20")), "{wrong}");
         }

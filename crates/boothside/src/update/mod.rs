@@ -3,6 +3,7 @@
 mod alarm;
 pub mod desk;
 pub mod gate;
+pub mod picker;
 pub mod scene;
 pub mod start;
 pub mod table;

@@ -3,6 +3,7 @@
 
 use boothside_core::board::{Board, News};
 use boothside_core::session::event::{Event, Reason};
+use boothside_core::session::pace::Forgotten;
 use boothside_core::session::standing::Hold;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, Session};
@@ -10,6 +11,7 @@ use chrono::{DateTime, FixedOffset};
 
 use super::table::KeyRow;
 use crate::forms::Form;
+use crate::update::picker::Picker;
 
 /// Session time as the wall shows it, for the eye.
 pub trait Eye {
@@ -125,6 +127,34 @@ pub enum Asking {
     PauseWhy,
     /// What to do with a pot.
     Pot,
+    /// What to do with an entry of the log, each by its digit.
+    Entry {
+        /// Its number.
+        n: u64,
+        /// What can be done.
+        choices: Vec<EntryDo>,
+    },
+}
+
+/// What can be done with an entry.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum EntryDo {
+    /// Strike it, and what rests on it.
+    Strike {
+        /// All that is struck, itself among it.
+        group: Vec<u64>,
+    },
+    /// Strike the strike that took it back.
+    Restore {
+        /// That strike.
+        strike: u64,
+        /// All that counts again, itself among it.
+        group: Vec<u64>,
+    },
+    /// Give it its true time.
+    TrueTime,
+    /// A note about it.
+    Note,
 }
 
 /// What was intended when holds were met.
@@ -235,6 +265,8 @@ pub enum Screen {
     Clocks,
     /// 2: what to pour.
     Mix,
+    /// 7: the log.
+    Log,
     /// `?`: all keys.
     Keys,
 }
@@ -278,6 +310,12 @@ pub struct Scene<'a> {
     pub asking: Option<&'a Asking>,
     /// A form being filled in.
     pub form: Option<&'a Form>,
+    /// A face or fault being picked.
+    pub picker: Option<&'a Picker>,
+    /// The face that may have been forgotten on the gun, where that is asked.
+    pub forgotten: Option<Forgotten>,
+    /// The number of the entry chosen in the log.
+    pub log_chosen: u64,
     /// Whether and how it is a rehearsal.
     pub rehearsal: Option<Rehearsal>,
     /// `q` was pressed once.

@@ -33,6 +33,10 @@ pub enum Do {
     OtherFacts,
     /// Pause or go on.
     Pause,
+    /// A fault was seen.
+    Fault,
+    /// How the gun is set.
+    Gun,
     /// A note.
     Note,
     /// Take back.
@@ -49,6 +53,8 @@ pub enum Do {
     Clocks,
     /// The mix screen.
     Bench,
+    /// The log screen.
+    Log,
     /// All keys.
     Keys,
     /// Leave.
@@ -123,7 +129,7 @@ const fn also(row: KeyRow, key: &'static str) -> KeyRow {
 }
 
 const fn rehearsal(row: KeyRow) -> KeyRow {
-    KeyRow { applies: Applies::Rehearsal, repeats: true, ..row }
+    KeyRow { applies: Applies::Rehearsal, ..row }
 }
 
 /// Every key, in the order in which help shows them.
@@ -172,6 +178,14 @@ pub const TABLE: &[KeyRow] = &[
         "other facts",
         "other facts of the chosen face, or on the bench of the pot: skipped, wiped, topped up, …",
     ),
+    row(
+        Do::Fault,
+        Key::Char('x'),
+        "x",
+        "fault",
+        "a fault was seen: which face, which fault; what it can come from",
+    ),
+    row(Do::Gun, Key::Char('g'), "g", "gun", "how the gun is set, and how it sprays"),
     row(Do::Pause, Key::Char('p'), "p", "pause", "work is interrupted, or goes on; clocks run on"),
     row(Do::Note, Key::Char('n'), "n", "note", "a note for the record"),
     row(
@@ -184,6 +198,7 @@ pub const TABLE: &[KeyRow] = &[
     row(Do::Silence, Key::Char('s'), "s", "silence", "no bell for what is due now"),
     row(Do::Clocks, Key::Char('1'), "1", "clocks", "shows the clocks"),
     row(Do::Bench, Key::Char('2'), "2", "bench", "shows what to pour"),
+    row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),
     row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),
     repeating(row(
         Do::Leave,
@@ -193,6 +208,18 @@ pub const TABLE: &[KeyRow] = &[
         "twice: leaves; the session stays open and its clocks run on",
     )),
     rehearsal(row(Do::JumpOn, Key::Char('j'), "j", "jump on", "on to the next due clock")),
-    rehearsal(row(Do::Faster, Key::Char('+'), "+", "faster", "the rehearsal runs faster")),
-    rehearsal(row(Do::Slower, Key::Char('-'), "-", "slower", "the rehearsal runs slower")),
+    repeating(rehearsal(row(
+        Do::Faster,
+        Key::Char('+'),
+        "+",
+        "faster",
+        "the rehearsal runs faster",
+    ))),
+    repeating(rehearsal(row(
+        Do::Slower,
+        Key::Char('-'),
+        "-",
+        "slower",
+        "the rehearsal runs slower",
+    ))),
 ];

@@ -36,7 +36,12 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let theme = page.theme;
     pen.rule(0, theme.quiet());
     if page.scene.form.is_some() {
-        pen.put(1, 1, "typing · Enter keeps · Esc leaves", theme.strong());
+        let after = pen.put(1, 1, "typing · Enter keeps · Esc leaves", theme.strong());
+        // SPACE types here: what is due is answered by the key that is never typed
+        if page.hero.due && page.scene.board.next.is_action() {
+            let next = page.words.next(&page.scene.board.next);
+            pen.put(after, 1, &format!(" · PageDown: {next}"), theme.strong());
+        }
         return;
     }
     let next = page.words.next(&page.scene.board.next);
@@ -72,6 +77,7 @@ const fn how_to_answer(asking: &Asking) -> &'static str {
     match asking {
         Asking::Holds { .. } => "a digit goes on all the same, with that reason · Esc leaves it",
         Asking::TakeBackOld { .. } => "1 takes it back · Esc leaves it",
+        Asking::Entry { .. } => "a digit does it · Esc leaves it as it is",
         Asking::OtherFacts { .. } | Asking::PauseWhy | Asking::Pot => {
             "a digit tells it · Esc leaves it"
         }
@@ -139,6 +145,8 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::Leave => Some(if closed { 0 } else { 12 }),
         Do::TakeBack => shown(known, 3),
         _ if closed => None,
+        // the log has its own line for what Enter does there
+        Do::Act if page.scene.screen == Screen::Log => None,
         Do::Act => shown(waits || page.scene.chosen.is_some(), 0),
         Do::Dulled | Do::StillWet => shown(looks, 1),
         Do::Silence => shown(due, 2),
@@ -150,6 +158,9 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::CupFilled => shown(sprays, 8),
         Do::Pause => Some(10),
         Do::Note => Some(11),
+        Do::Fault => shown(sprays || looks, 8),
+        Do::Gun => shown(sprays, 9),
+        Do::Log => shown(page.scene.screen != Screen::Log, 11),
         Do::Figure | Do::Faster | Do::Slower => Some(13),
     }
 }

@@ -6,10 +6,12 @@ mod clocks;
 mod foot;
 mod glance;
 mod keys;
+mod log;
 mod mix;
 mod page;
 mod panel;
 mod pen;
+mod picker;
 mod small;
 mod start;
 #[cfg(test)]
@@ -29,17 +31,20 @@ use theme::Theme;
 /// Draws a session. At any size: below 80×24 it says so, and still tells what is due.
 pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
     let area = frame.area();
-    let page = Page::new(scene, *theme);
+    let page = Page::new(scene, *theme, area.height);
     let mut pen = Pen::new(frame.buffer_mut(), area);
     let busy = scene.asking.is_some() || scene.form.is_some() || scene.leaving;
     if small::is_small(area.width, area.height) {
         small::draw(&page, &mut pen);
     } else if scene.glance && !busy {
         glance::draw(&page, &mut pen);
+    } else if let Some(picker) = scene.picker.filter(|_| !busy) {
+        picker::draw(&page, &mut pen, picker);
     } else {
         match scene.screen {
             Screen::Keys if !busy => keys::draw(&page, &mut pen),
             Screen::Mix => mix::draw(&page, &mut pen),
+            Screen::Log => log::draw(&page, &mut pen),
             Screen::Keys | Screen::Clocks => clocks::draw(&page, &mut pen),
         }
     }

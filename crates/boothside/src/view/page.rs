@@ -17,15 +17,17 @@ pub(super) struct Page<'s, 'a> {
     pub(super) theme: Theme,
     pub(super) words: Words<'a>,
     pub(super) hero: HeroWords,
+    /// Rows of the whole screen.
+    pub(super) rows: u16,
 }
 
 /// Rows of the top line and what stands under it.
 pub(super) const HEAD: u16 = 2;
 
 impl<'s, 'a> Page<'s, 'a> {
-    pub(super) fn new(scene: &'s Scene<'a>, theme: Theme) -> Self {
+    pub(super) fn new(scene: &'s Scene<'a>, theme: Theme, rows: u16) -> Self {
         let words = Words::of(scene);
-        Self { scene, theme, words, hero: words.hero() }
+        Self { scene, theme, words, hero: words.hero(), rows }
     }
 
     /// The top line, and under it a rule or what the disk says.

@@ -3,7 +3,9 @@
 use super::{Deciding, Events};
 use crate::session::command::Command;
 use crate::session::event::Event;
+use crate::session::gun::GunSetting;
 use crate::session::refusal::Refusal;
+use crate::work::film_fault::film_fault;
 
 impl Deciding<'_> {
     pub(super) fn fact(&self, command: &Command) -> Events {
@@ -19,6 +21,10 @@ impl Deciding<'_> {
             Command::Pause { why } => Event::Paused { why: why.clone() },
             Command::Resume => Event::Resumed {},
             Command::Note { text } => Event::Note { text: text.clone() },
+            Command::NoteAbout { n, text } => {
+                Event::EntryNoted { entry: self.entry(*n)?, text: text.clone() }
+            }
+            Command::SetGun(setting) => self.set_gun(setting)?,
             Command::Slept { span } => Event::Slept { span_ms: *span },
             Command::WallClockSet { by } => Event::WallClockSet { by_ms: *by },
             Command::Restarted { away } => Event::Restarted { away_ms: *away },
@@ -39,6 +45,8 @@ impl Deciding<'_> {
             Command::Sanded { faces } => Event::Sanded { faces: self.faces(faces)? },
             Command::Turned { face } => Event::Turned { face: self.face(face)?.1 },
             Command::WipedOff { face } => Event::CoatWipedOff { face: self.face(face)?.1 },
+            Command::StillSpraying { face } => Event::StillSpraying { face: self.face(face)?.1 },
+            Command::SeeFault { face, fault } => self.see_fault(face, fault)?,
             Command::TouchedUp { face } => Event::TouchedUp { face: self.face(face)?.1 },
             Command::SkipCoat { face } => {
                 let (number, face) = self.face(face)?;
@@ -52,6 +60,38 @@ impl Deciding<'_> {
             }
             _ => return Err(Refusal::Nothing),
         })
+    }
+
+    /// A fault belongs to the coat being sprayed, else to the last one on.
+    fn see_fault(&self, face: &str, fault: &str) -> Result<Event, Refusal> {
+        let (number, face) = self.face(face)?;
+        let fault = film_fault(fault).ok_or_else(|| not_there("fault", fault))?.id.to_owned();
+        let history = &self.session.state().faces[number];
+        let coats = &history.coats;
+        let at = coats.iter().rposition(|coat| !coat.skipped);
+        let (layer, coat) = at.map_or((0, 0), |at| {
+            let layer = coats[at].layer;
+            let nth = coats[..=at].iter().filter(|coat| coat.layer == layer).count();
+            (layer, u32::try_from(nth).unwrap_or(u32::MAX))
+        });
+        Ok(Event::FaultSeen {
+            face,
+            layer,
+            coat,
+            fault,
+            pot: at.and_then(|at| coats[at].pot.clone()),
+        })
+    }
+
+    fn set_gun(&self, setting: &GunSetting) -> Result<Event, Refusal> {
+        setting.check()?;
+        let last = self.session.state().gun_cards.last();
+        let last = last.map(|card| card.setting.clone()).unwrap_or_default();
+        Ok(Event::GunSet(setting.clone().over(&last)))
+    }
+
+    fn entry(&self, n: u64) -> Result<u64, Refusal> {
+        self.session.entry(n).map(|_| n).ok_or_else(|| not_there("entry", &n.to_string()))
     }
 
     pub(super) fn face(&self, id: &str) -> Result<(usize, String), Refusal> {

@@ -81,6 +81,14 @@ pub fn parse_volume_or_mass(text: &str) -> Result<Amount, UnitError> {
     }
 }
 
+/// As [`parse_pressure`]; a bare number is in `default_unit`.
+///
+/// # Errors
+/// As [`parse_volume`].
+pub fn parse_pressure_or(text: &str, default_unit: &str) -> Result<Pressure, UnitError> {
+    scale::PRESSURE.parse_or(text, default_unit).map(Pressure::from_pa)
+}
+
 /// Declares a parser for a quantity with one table of units.
 macro_rules! parsers {
     ($($(#[$doc:meta])* $name:ident, $scale:ident, $quantity:ident, $new:ident;)*) => {$(

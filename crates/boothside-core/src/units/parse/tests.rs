@@ -84,6 +84,8 @@ fn other_quantities_in_every_spelling() {
     near(parse_voc("350g/L").unwrap().g_per_ml(), 0.35);
     near(parse_pressure("22 psi").unwrap().pa(), 151_684.660_449_703_94);
     near(parse_pressure("1.5bar").unwrap().pa(), 150_000.0);
+    near(parse_pressure_or("150", "kPa").unwrap().pa(), 150_000.0);
+    near(parse_pressure_or("1.5 bar", "psi").unwrap().pa(), 150_000.0);
     near(parse_flow("2400cfm").unwrap().m3_per_h(), 4_077.625_909_248);
     near(parse_room_volume("2000ft3").unwrap().ml(), 56_633_693.184);
     near(parse_kinematic("60 cSt").unwrap().mm2_per_s(), 60.0);

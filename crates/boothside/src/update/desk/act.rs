@@ -15,7 +15,7 @@ const OLD_KEY: Span = Span::from_minutes(10);
 
 impl Desk {
     pub(super) fn act(&mut self, does: Do, pressed_ms: i64, now: &Now<'_>) -> Vec<Effect> {
-        if let Some(effects) = self.act_on_mix(does, now) {
+        if let Some(effects) = self.act_in_log(does, now).or_else(|| self.act_on_mix(does, now)) {
             return effects;
         }
         match does {
@@ -34,6 +34,8 @@ impl Desk {
             Do::Rests => self.open_mix(MixForm::Rests, now),
             Do::OtherFacts => self.other_facts(now),
             Do::Pause => self.pause(now),
+            Do::Fault => self.open_faults(),
+            Do::Gun => self.open_form(FormKind::Gun, now),
             Do::Note => self.open_form(FormKind::Note, now),
             Do::TakeBack => self.take_back(now),
             Do::Earlier => self.tell(&Command::Earlier { by: Span::from_minutes(1) }, None, now),
@@ -41,6 +43,7 @@ impl Desk {
             Do::Figure => self.open_form(FormKind::Figure, now),
             Do::Silence => self.say("silent until something else comes due", now),
             Do::Clocks => self.show(Screen::Clocks),
+            Do::Log => self.show_log(),
             Do::Keys => {
                 let screen =
                     if self.screen == Screen::Keys { Screen::Clocks } else { Screen::Keys };
@@ -237,17 +240,25 @@ impl Desk {
     }
 
     fn jump_on(&mut self, now: &Now<'_>) -> Vec<Effect> {
-        // a wait's own end where something is waited for, else whatever changes next
-        let waited = match &self.board.next {
-            Next::Wait { until, .. } => until.and_then(|until| until.moment()),
-            _ => None,
-        };
-        match waited.or(self.board.next_change) {
+        match self.next_due_clock() {
             Some(to) => {
                 self.jumped = true;
                 vec![Effect::JumpTo(to)]
             }
-            None => self.say("no clock runs", now),
+            None => self.say("no clock to jump to: something is to be done first", now),
+        }
+    }
+
+    /// The end of what is waited for; where there is something to do, the clock in the headline.
+    fn next_due_clock(&self) -> Option<Moment> {
+        let headline = self
+            .board
+            .hero
+            .as_ref()
+            .filter(|hero| !hero.due && !matches!(hero.what, Waited::OnTheGun { .. }));
+        match &self.board.next {
+            Next::Wait { until, .. } => until.and_then(|until| until.moment()),
+            _ => headline.map(|hero| hero.at),
         }
     }
 

@@ -11,6 +11,9 @@ impl Desk {
     /// Takes `key` as the answer to the question asked. Nothing where none is asked, or where the
     /// key is no answer and goes its usual way.
     pub(super) fn answer(&mut self, key: Pressed, now: &Now<'_>) -> Option<Vec<Effect>> {
+        if self.asking.is_none() {
+            return self.answer_forgotten(key, now);
+        }
         let asking = self.asking.take()?;
         let digit = match key {
             Pressed::Char(c) => c.to_digit(10),
@@ -42,6 +45,7 @@ impl Desk {
                 let why = pause_word(*PAUSES.get(choice)?).to_owned();
                 Some(self.tell(&Command::Pause { why }, None, now))
             }
+            Asking::Entry { n, choices } => Some(self.do_with_entry(*n, choices.get(choice)?, now)),
             Asking::Pot => Some(self.pot_fact(*POT_FACTS.get(choice)?, now)),
         });
         if effects.is_none() {

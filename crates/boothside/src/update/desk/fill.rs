@@ -3,6 +3,7 @@
 use boothside_core::session::Refusal;
 use boothside_core::session::command::Command;
 use boothside_core::session::demand::pot_to_mix_ml;
+use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::Moment;
 use chrono::NaiveTime;
 
@@ -36,6 +37,13 @@ impl Desk {
             FormKind::TrueTime => forms::true_time(),
             FormKind::Note => forms::note(),
             FormKind::Figure => forms::figure(),
+            FormKind::Gun => forms::gun(&self.session),
+            FormKind::WasOn => match self.on_the_gun() {
+                Some(face) => forms::was_on(&self.session.plan().faces()[face]),
+                None => return self.say("no face is on the gun", now),
+            },
+            FormKind::TimeOf(n) => forms::time_of(n),
+            FormKind::NoteAbout(n) => forms::note_about(n),
             FormKind::Mix(kind) => match self.mix_form(kind) {
                 Some(form) => form,
                 None => return self.say("every coat is on", now),
@@ -46,6 +54,11 @@ impl Desk {
         let draft = self.drafts.remove(&kind);
         self.form = Some(draft.map_or(built.clone(), |draft| built.with_typed(&draft)));
         Vec::new()
+    }
+
+    /// The number of the face on the gun.
+    fn on_the_gun(&self) -> Option<usize> {
+        self.board.faces.iter().position(|face| face.at.now == FaceNow::OnTheGun)
     }
 
     fn amount_to_mix(&self, layer: u32) -> Option<f64> {
@@ -125,6 +138,14 @@ impl Desk {
             },
             Filled::Note(text) if text.is_empty() => return None,
             Filled::Note(text) => Command::Note { text },
+            Filled::Gun(setting) => Command::SetGun(setting),
+            Filled::WasOn => {
+                when?;
+                Command::CoatOn { face: self.face_id(self.on_the_gun()?) }
+            }
+            Filled::TimeOf(n) => Command::Retime { n, when: when? },
+            Filled::NoteAbout(_, text) if text.is_empty() => return None,
+            Filled::NoteAbout(n, text) => Command::NoteAbout { n, text },
             Filled::Figure { field, new, why } => Command::ChangeFigure { field, new, why },
             Filled::Mix(filled) => self.mix_command(filled)?,
         })
@@ -144,6 +165,11 @@ fn field_of(refusal: &Refusal, form: &Form) -> usize {
             "warmest surface" => FieldName::SurfaceWarmest,
             "pot" => FieldName::PotTemperature,
             "amount" => FieldName::Amount,
+            "nozzle" => FieldName::Nozzle,
+            "inlet pressure" => FieldName::Inlet,
+            "fan turns" => FieldName::FanTurns,
+            "fluid turns" => FieldName::FluidTurns,
+            "cap" => FieldName::Cap,
             _ => FieldName::Air,
         },
         Refusal::Unfit(_) => FieldName::Value,

@@ -3,7 +3,10 @@
 mod act;
 mod answer;
 mod fill;
+mod forgotten;
+mod log;
 mod mix;
+mod pick;
 mod strokes;
 mod tell;
 
@@ -19,6 +22,7 @@ use chrono::NaiveTime;
 
 use super::alarm::Alarm;
 use super::gate::{PalmGate, Repeats};
+use super::picker::Picker;
 use super::scene::{Asking, Eye, Notice, Rehearsal, Said, Saved, Scene, Screen};
 use super::table::{Applies, KeyRow, TABLE};
 use crate::forms::{Form, FormKind};
@@ -111,6 +115,13 @@ pub struct Desk {
     /// The holds that the question showed which is being answered.
     held: Vec<String>,
     form: Option<Form>,
+    picker: Option<Picker>,
+    /// Since when the hand is asked about a face that may be forgotten on the gun.
+    forgotten_since: Option<Timed<Moment>>,
+    /// The question of that kind that Esc put away.
+    forgotten_away: Option<Moment>,
+    /// The number of the entry chosen in the log.
+    log_chosen: u64,
     drafts: BTreeMap<FormKind, Form>,
     leaving: Option<i64>,
     last_key_ms: i64,
@@ -161,6 +172,10 @@ impl Desk {
             asking: None,
             held: Vec::new(),
             form: None,
+            picker: None,
+            forgotten_since: None,
+            forgotten_away: None,
+            log_chosen: 0,
             drafts: BTreeMap::new(),
             leaving: None,
             last_key_ms: now.hand_ms,
@@ -177,7 +192,10 @@ impl Desk {
     #[must_use]
     pub fn scene<'a>(&'a self, eye: &'a dyn Eye, hand_ms: i64) -> Scene<'a> {
         let idle = hand_ms - self.last_key_ms >= GLANCE_MS;
-        let undisturbed = self.asking.is_none() && self.form.is_none();
+        let undisturbed = self.asking.is_none()
+            && self.form.is_none()
+            && self.picker.is_none()
+            && self.forgotten().is_none();
         Scene {
             session: &self.session,
             board: &self.board,
@@ -190,6 +208,9 @@ impl Desk {
             notices: &self.shown_notices,
             asking: self.asking.as_ref(),
             form: self.form.as_ref(),
+            picker: self.picker.as_ref(),
+            forgotten: self.forgotten(),
+            log_chosen: self.log_chosen,
             rehearsal: self.rehearsal,
             leaving: self.leaving.is_some(),
             keys: &self.keys,
@@ -213,6 +234,7 @@ impl Desk {
         let mut effects = self.let_keys_out(now);
         effects.extend(self.look(now));
         self.fade(now.hand_ms);
+        self.note_forgotten(now.hand_ms);
         if self.alarm.rings_again(now.hand_ms) && self.bell_on() {
             effects.push(Effect::Ring);
         }

@@ -32,14 +32,24 @@ impl Desk {
     pub fn press(&mut self, key: Pressed, now: &Now<'_>) -> Vec<Effect> {
         self.last_key_ms = now.hand_ms;
         self.alarm.answered();
-        let typing = self.form.is_some() && !matches!(key, Pressed::PageDown | Pressed::PageUp);
+        let typing = self.types() && !matches!(key, Pressed::PageDown | Pressed::PageUp);
         if typing {
             let mut effects = self.let_keys_out(now);
-            effects.extend(self.type_key(key, now));
+            effects.extend(self.typed(key, now));
             return effects;
         }
         let out = self.palm.press(Stroke { key, hand_ms: now.hand_ms });
         self.take_out(out, now)
+    }
+
+    /// Whether printable keys type.
+    const fn types(&self) -> bool {
+        // a question over an open list is answered first
+        self.form.is_some() || (self.picker.is_some() && self.asking.is_none())
+    }
+
+    fn typed(&mut self, key: Pressed, now: &Now<'_>) -> Vec<Effect> {
+        if self.form.is_some() { self.type_key(key, now) } else { self.pick_key(key, now) }
     }
 
     /// Lets out the keys that can be no palm any more.
@@ -61,8 +71,8 @@ impl Desk {
 
     fn stroke(&mut self, stroke: Stroke<Pressed>, now: &Now<'_>) -> Vec<Effect> {
         // a form opened by the key before takes what was typed behind it
-        if self.form.is_some() && !matches!(stroke.key, Pressed::PageDown | Pressed::PageUp) {
-            return self.type_key(stroke.key, now);
+        if self.types() && !matches!(stroke.key, Pressed::PageDown | Pressed::PageUp) {
+            return self.typed(stroke.key, now);
         }
         if let Some(effects) = self.answer(stroke.key, now) {
             return effects;

@@ -3,6 +3,7 @@
 use boothside_core::session::standing::Hold;
 use ratatui::style::Style;
 
+use super::entry;
 use crate::update::scene::{Asking, Intention, OTHER_FACTS, PAUSES, POT_FACTS, REASONS};
 use crate::view::page::Page;
 use crate::view::text::columns;
@@ -12,7 +13,7 @@ use crate::view::words::event::reason_words;
 /// Most holds that are listed one by one.
 const MOST_HOLDS: usize = 3;
 
-type Lines = Vec<(String, Style)>;
+pub(super) type Lines = Vec<(String, Style)>;
 
 /// The lines of a question.
 pub(super) fn lines(page: &Page<'_, '_>, asking: &Asking, width: u16) -> Lines {
@@ -33,6 +34,7 @@ pub(super) fn lines(page: &Page<'_, '_>, asking: &Asking, width: u16) -> Lines {
             let title = "why is work interrupted? Clocks run on.".to_owned();
             asked(page, title, &PAUSES.map(pause_why), width)
         }
+        Asking::Entry { n, choices } => entry::lines(page, *n, choices, width),
         Asking::Pot => {
             let title = "what happened to the pot?".to_owned();
             asked(page, title, &POT_FACTS.map(pot_fact), width)
@@ -40,7 +42,7 @@ pub(super) fn lines(page: &Page<'_, '_>, asking: &Asking, width: u16) -> Lines {
     }
 }
 
-fn asked(page: &Page<'_, '_>, title: String, choices: &[&str], width: u16) -> Lines {
+pub(super) fn asked(page: &Page<'_, '_>, title: String, choices: &[&str], width: u16) -> Lines {
     let mut lines = vec![(title, page.theme.strong())];
     lines.extend(numbered(choices, width).into_iter().map(|line| (line, page.theme.plain())));
     lines

@@ -2,7 +2,7 @@
 
 use ratatui::style::{Modifier, Style};
 
-use crate::forms::{Field, Form};
+use crate::forms::{Field, Form, FormKind};
 use crate::view::page::Page;
 use crate::view::pen::Pen;
 use crate::view::text::{clean, columns, tail, wrap};
@@ -12,28 +12,60 @@ const MOST_TEXT: u16 = 24;
 
 /// Rows under the field that does not parse: what was given and what is accepted, whole.
 const ERROR_ROWS: u16 = 2;
+/// So many fields leave room for the clocks on a small screen; the others come as the focus moves.
+const MOST_FIELDS: usize = 6;
+/// From so many rows on every field has its own.
+const ROOMY: u16 = 30;
 
 /// Rows of title, fields and what is wrong with one of them.
-pub(super) fn height(form: &Form) -> usize {
-    form.fields.len() + 1 + usize::from(error_rows(form))
+pub(super) fn height(page: &Page<'_, '_>, form: &Form) -> usize {
+    let most = if page.rows < ROOMY { MOST_FIELDS } else { form.fields.len() };
+    form.fields.len().min(most) + titles(page, form).len() + usize::from(error_rows(form))
 }
 
 fn error_rows(form: &Form) -> u16 {
     if form.fields.iter().any(|field| field.error.is_some()) { ERROR_ROWS } else { 0 }
 }
 
+/// The title; for an entry's true time also what it told, and when that can have been.
+fn titles(page: &Page<'_, '_>, form: &Form) -> Vec<String> {
+    let mut titles = vec![form.title.clone()];
+    let words = &page.words;
+    match form.kind {
+        FormKind::TimeOf(n) => {
+            titles.push(format!("  {}", words.entries(&[n])));
+            titles.extend(words.possible_times(n).map(|times| format!("  {times}")));
+        }
+        FormKind::NoteAbout(n) => titles.push(format!("  {}", words.entries(&[n]))),
+        _ => {}
+    }
+    titles
+}
+
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {
     let (width, height) = (pen.width(), pen.height());
-    pen.put(1, 0, &form.title, page.theme.strong());
-    let rows = usize::from(height.saturating_sub(1 + error_rows(form)));
+    let titles = titles(page, form);
+    for (y, title) in (0..).zip(&titles) {
+        let style = if y == 0 { page.theme.strong() } else { page.theme.plain() };
+        pen.put(1, y, title, style);
+    }
+    let top = u16::try_from(titles.len()).unwrap_or(u16::MAX);
+    let rows = usize::from(height.saturating_sub(top + error_rows(form)));
     let from = form.focus.saturating_sub(rows.saturating_sub(1));
     let label = form.fields.iter().map(|field| columns(&clean(&field.label))).max().unwrap_or(0);
     let label = label.min(width / 3);
     let fields = form.fields.iter().enumerate().skip(from).take(rows);
-    let mut y = 1;
+    let below = form.fields.len().saturating_sub(from + rows);
+    let more = [("↑", from), ("↓", below)].into_iter().filter(|(_, count)| *count > 0);
+    let more: Vec<String> = more.map(|(way, count)| format!("{way} {count} more")).collect();
+    pen.put_right(width.saturating_sub(1), 0, &more.join(" · "), page.theme.quiet());
+    let mut y = top;
     for (number, field) in fields {
         let mut row = pen.part(0, y, width, 1);
-        draw_field(page, &mut row, field, (label, number == form.focus));
+        let focused = number == form.focus;
+        // what stays when empty is read before anything is typed
+        let hint = focused || form.kind == FormKind::Gun && field.text.is_empty();
+        draw_field(page, &mut row, field, (label, focused, hint));
         y += 1;
         if let Some(error) = &field.error {
             let lines = wrap(&format!("× {}", clean(error)), width.saturating_sub(6));
@@ -49,7 +81,7 @@ fn draw_field(
     page: &Page<'_, '_>,
     pen: &mut Pen<'_>,
     field: &Field,
-    (label, focused): (u16, bool),
+    (label, focused, hint): (u16, bool, bool),
 ) {
     let theme = page.theme;
     let style = if focused { theme.strong() } else { theme.plain() };
@@ -68,7 +100,7 @@ fn draw_field(
         pen.put_within(after, 0, 1, " ", Style::new().add_modifier(Modifier::REVERSED));
     }
     let x = (x + 10).max(after + 2);
-    let told = focused || field.name.shows_its_hint();
+    let told = hint || field.name.shows_its_hint();
     if told && field.error.is_none() {
         pen.put(x, 0, &field.hint, theme.quiet());
     }

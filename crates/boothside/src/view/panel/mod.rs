@@ -1,6 +1,8 @@
 //! A question or a form beside the clocks: it never hides them.
 
 mod asking;
+mod entry;
+mod forgotten;
 mod form;
 
 use ratatui::style::Style;
@@ -11,9 +13,12 @@ use super::pen::Pen;
 /// Rows that it takes; none without question or form.
 pub(super) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
     let rows = match (page.scene.form, page.scene.asking) {
-        (Some(form), _) => form::height(form),
+        (Some(form), _) => form::height(page, form),
         (None, Some(asking)) => asking::lines(page, asking, width).len(),
-        (None, None) => return 0,
+        (None, None) => match forgotten::lines(page, width) {
+            lines if lines.is_empty() => return 0,
+            lines => lines.len(),
+        },
     };
     // a rule above it
     u16::try_from(rows + 1).unwrap_or(u16::MAX)
@@ -30,11 +35,14 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     match (page.scene.form, page.scene.asking) {
         (Some(form), _) => form::draw(page, &mut room, form),
         (None, Some(asking)) => {
-            let lines: Vec<(String, Style)> = asking::lines(page, asking, width);
-            for (y, (text, style)) in (0..).zip(&lines) {
-                room.put(1, y, text, *style);
-            }
+            put_lines(&mut room, &asking::lines(page, asking, width));
         }
-        (None, None) => {}
+        (None, None) => put_lines(&mut room, &forgotten::lines(page, width)),
+    }
+}
+
+fn put_lines(pen: &mut Pen<'_>, lines: &[(String, Style)]) {
+    for (y, (text, style)) in (0..).zip(lines) {
+        pen.put(1, y, text, *style);
     }
 }

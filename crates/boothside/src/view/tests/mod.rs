@@ -1,6 +1,7 @@
 //! Whole screens, at fixed sizes and times; and every state at every size.
 
 mod bench;
+mod log_shots;
 mod shots;
 
 use ratatui::Terminal;
@@ -35,6 +36,9 @@ fn with_scene(shot: &Shot, show: impl FnOnce(&Scene<'_>)) {
         notices: &shot.notices,
         asking: shot.asking.as_ref(),
         form: shot.form.as_ref(),
+        picker: shot.picker.as_ref(),
+        forgotten: shot.forgotten.then_some(board.forgotten).flatten(),
+        log_chosen: shot.log_chosen,
         rehearsal: shot.rehearsal,
         leaving: shot.leaving,
         keys: &keys,
@@ -235,7 +239,9 @@ fn what_space_does_is_in_sight_in_every_state() {
         let text = text(&buffer);
         let board = shot.bench.board();
         let next = Words::new(&shot.bench.session, &board, &FixedEye).next(&board.next);
-        let line = text.lines().find(|line| line.contains(" SPACE  ")).unwrap_or_default();
+        // in a list SPACE types
+        let key = if shot.picker.is_some() { " PageDown  " } else { " SPACE  " };
+        let line = text.lines().find(|line| line.contains(key)).unwrap_or_default();
         let said: String = next.chars().take(40).collect();
         assert!(line.contains(&said) || !next.is_ascii() && line.len() > 12, "{line:?} {next:?}");
     }

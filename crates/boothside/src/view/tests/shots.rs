@@ -7,8 +7,10 @@ use boothside_core::session::time::Span;
 use boothside_core::session::watch::Watch;
 
 use super::bench::Bench;
+use super::log_shots;
 use crate::forms;
-use crate::update::scene::{Asking, Intention, Notice, Rehearsal, Saved, Screen};
+use crate::update::picker::Picker;
+use crate::update::scene::{Asking, EntryDo, Intention, Notice, Rehearsal, Saved, Screen};
 
 /// A session and what is on the screen beside it.
 #[derive(Clone)]
@@ -23,12 +25,15 @@ pub(super) struct Shot {
     pub(super) notices: Vec<Notice>,
     pub(super) asking: Option<Asking>,
     pub(super) form: Option<forms::Form>,
+    pub(super) picker: Option<Picker>,
+    pub(super) forgotten: bool,
+    pub(super) log_chosen: u64,
     pub(super) rehearsal: Option<Rehearsal>,
     pub(super) leaving: bool,
 }
 
 impl Shot {
-    fn of(name: &'static str, bench: &Bench) -> Self {
+    pub(super) fn of(name: &'static str, bench: &Bench) -> Self {
         Self {
             name,
             bench: bench.clone(),
@@ -40,6 +45,9 @@ impl Shot {
             notices: Vec::new(),
             asking: None,
             form: None,
+            picker: None,
+            forgotten: false,
+            log_chosen: 0,
             rehearsal: None,
             leaving: false,
         }
@@ -244,7 +252,7 @@ fn bench() -> Vec<Shot> {
 
 /// Every state.
 pub(super) fn all() -> Vec<Shot> {
-    [early(), spraying(), due(), late(), sly(), bench()].concat()
+    [early(), spraying(), due(), late(), sly(), bench(), log_shots::all()].concat()
 }
 
 /// Every question, and every form, over a clock that is due.
@@ -263,6 +271,7 @@ pub(super) fn over_a_due_clock() -> Vec<Shot> {
         Asking::TakeBackOld { n: old.n, events, when },
         Asking::PauseWhy,
         Asking::Pot,
+        Asking::Entry { n: 3, choices: vec![EntryDo::TrueTime, EntryDo::Note] },
     ];
     let forms = [
         forms::reading(&bench.session),
@@ -270,6 +279,8 @@ pub(super) fn over_a_due_clock() -> Vec<Shot> {
         forms::top_up("A"),
         forms::true_time(),
         forms::note(),
+        forms::gun(&bench.session),
+        forms::time_of(3),
     ];
     let asked = asked.map(|asking| Shot { asking: Some(asking), ..shot.clone() });
     let forms = forms.map(|form| Shot { form: Some(form), ..shot.clone() });

@@ -5,6 +5,7 @@ use boothside_core::session::event::{Event, Reason};
 use boothside_core::session::time::Span;
 
 use super::Words;
+use super::fault::fault_name;
 use super::figure::short;
 use super::time::spoken;
 use crate::view::text::clean;
@@ -51,6 +52,10 @@ impl Words<'_> {
             Event::Paused { why } => say("paused", clean(why)),
             Event::Resumed {} => say("work goes on", ""),
             Event::Note { text } => say("noted", clean(text)),
+            Event::EntryNoted { entry, text } => {
+                say(format!("noted about entry {entry}"), clean(text))
+            }
+            Event::GunSet(setting) => say("gun set", self.gun_setting(setting)),
             Event::Struck { entries } => say("taken back", self.entries(entries)),
             Event::Retimed { entry, when_ms } => {
                 let at = self.clock_to_the_second(*when_ms);
@@ -76,6 +81,14 @@ impl Words<'_> {
                 say(format!("rest of coat {coat} is on"), self.faces_of(faces))
             }
             Event::Dulled { face } => say("dulled", self.face_of(face)),
+            Event::StillSpraying { face } => say("still being sprayed", self.face_of(face)),
+            Event::FaultSeen { face, coat, fault, .. } => {
+                let of = match coat {
+                    0 => format!("{}, before any coat", self.face_of(face)),
+                    coat => format!("{}, coat {coat}", self.face_of(face)),
+                };
+                say(format!("seen: {}", fault_name(fault)), of)
+            }
             Event::StillWet { face } => say("still wet", self.face_of(face)),
             Event::Wiped { faces } => say("wiped", self.faces_of(faces)),
             Event::Scuffed { faces } => say("scuffed", self.faces_of(faces)),

@@ -3,8 +3,12 @@
 
 pub mod choice;
 pub mod event;
+pub mod fault;
 pub mod figure;
+pub mod forgotten;
+pub mod gun;
 pub mod hero;
+pub mod history;
 pub mod hold;
 pub mod mix;
 pub mod name;

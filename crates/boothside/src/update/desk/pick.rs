@@ -1,0 +1,79 @@
+//! A fault was seen: which face, which fault.
+
+use boothside_core::session::command::Command;
+use boothside_core::session::standing::FaceNow;
+
+use super::{Desk, Effect, Now, Pressed};
+use crate::update::picker::{Picker, Picking};
+
+impl Desk {
+    /// Opens the list: of faults where a face is chosen, else of faces.
+    pub(super) fn open_faults(&mut self) -> Vec<Effect> {
+        self.asking = None;
+        self.said = None;
+        let picker = match self.chosen.take() {
+            Some(face) => Picker::new(Picking::Fault { face: face.it }, 0),
+            None => Picker::new(Picking::Face, self.face_last_touched()),
+        };
+        self.picker = Some(picker);
+        Vec::new()
+    }
+
+    /// The face on the gun, else the one that left it last.
+    fn face_last_touched(&self) -> usize {
+        let faces = &self.board.faces;
+        let on_the_gun = faces.iter().position(|face| face.at.now == FaceNow::OnTheGun);
+        let finished = faces
+            .iter()
+            .enumerate()
+            .filter_map(|(face, row)| row.at.finished.map(|finished| (finished, face)));
+        on_the_gun.or_else(|| finished.max().map(|(_, face)| face)).unwrap_or(0)
+    }
+
+    /// A key while a list is open.
+    pub(super) fn pick_key(&mut self, key: Pressed, now: &Now<'_>) -> Vec<Effect> {
+        let Some(picker) = &mut self.picker else { return Vec::new() };
+        match key {
+            Pressed::Char(c) => picker.type_char(c),
+            Pressed::Up => picker.move_by(-1, &self.session),
+            Pressed::Down => picker.move_by(1, &self.session),
+            Pressed::Enter => return self.pick(now),
+            Pressed::Esc => self.picker = None,
+            Pressed::Backspace => {
+                if !picker.backspace() {
+                    self.picker = picker_before(picker);
+                }
+            }
+            Pressed::PageDown | Pressed::PageUp => {}
+        }
+        Vec::new()
+    }
+
+    fn pick(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let Some(picker) = self.picker.clone() else { return Vec::new() };
+        match picker.picking {
+            Picking::Face => {
+                if let Some(face) = picker.faces(&self.session).get(picker.at) {
+                    self.picker = Some(Picker::new(Picking::Fault { face: *face }, 0));
+                }
+                Vec::new()
+            }
+            Picking::Fault { face } => {
+                let Some(fault) = picker.faults().get(picker.at).copied() else {
+                    return Vec::new();
+                };
+                let (face, fault) = (self.face_id(face), fault.id.to_owned());
+                self.picker = None;
+                self.tell(&Command::SeeFault { face, fault }, None, now)
+            }
+        }
+    }
+}
+
+/// One step back: from the faults to the faces, from there out.
+fn picker_before(picker: &Picker) -> Option<Picker> {
+    match picker.picking {
+        Picking::Fault { face } => Some(Picker::new(Picking::Face, face)),
+        Picking::Face => None,
+    }
+}

@@ -1,0 +1,33 @@
+//! Faults of a film: what they look like, what they can come from, what helps.
+
+use boothside_core::work::film_fault::{FilmFault, film_fault};
+
+use crate::view::text::clean;
+
+/// What the trade calls a fault of the log.
+#[must_use]
+pub fn fault_name(id: &str) -> String {
+    film_fault(id).map_or_else(|| clean(id), |fault| fault.name.to_owned())
+}
+
+/// One paragraph about a fault: its heading and its text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct About {
+    /// The heading; empty where the text speaks for itself.
+    pub heading: &'static str,
+    /// The text.
+    pub text: String,
+}
+
+/// What there is to read about a fault. No cause is told as certain.
+#[must_use]
+pub fn about(fault: &FilmFault) -> Vec<About> {
+    let say = |heading, text: &str| About { heading, text: text.to_owned() };
+    let causes = format!("{} (one of these, or several)", fault.causes.join(" \u{b7} "));
+    vec![
+        say("looks like", fault.looks_like),
+        say("can be from", &causes),
+        say("now", fault.now.unwrap_or("nothing helps while it is wet")),
+        say("later", fault.later.unwrap_or("nothing mends it")),
+    ]
+}
