@@ -9,6 +9,7 @@ mod log;
 mod mix;
 mod play;
 mod pty;
+mod ready;
 mod real;
 mod rig;
 mod saved;

@@ -115,6 +115,7 @@ fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
             Do::OtherFacts => "of the pot",
             _ => row.short,
         },
+        Do::Act if page.scene.screen == Screen::Ready => "answer",
         Do::Act if page.scene.chosen.is_none() => "go on",
         _ => row.short,
     }
@@ -142,6 +143,9 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::FlowCup | Do::Lots | Do::Rests => shown(bench, 4),
         Do::OtherFacts if bench => Some(2),
         Do::Bench => None,
+        Do::Act if page.scene.screen == Screen::Ready => Some(0),
+        Do::Ready => shown(page.scene.screen != Screen::Ready && !sprays, 4),
+        Do::Air => shown(page.scene.screen == Screen::Ready, 4),
         Do::Leave => Some(if closed { 0 } else { 12 }),
         Do::TakeBack => shown(known, 3),
         _ if closed => None,

@@ -44,6 +44,8 @@ impl Desk {
             Do::Silence => self.say("silent until something else comes due", now),
             Do::Clocks => self.show(Screen::Clocks),
             Do::Log => self.show_log(),
+            Do::Ready => self.show_ready(),
+            Do::Air => self.show(Screen::Air),
             Do::Keys => {
                 let screen =
                     if self.screen == Screen::Keys { Screen::Clocks } else { Screen::Keys };
@@ -77,6 +79,9 @@ impl Desk {
     }
 
     fn act_on_chosen(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        if self.screen == Screen::Ready {
+            return self.act_on_line(now);
+        }
         let Some(face) = self.chosen.take().map(|chosen| chosen.it) else {
             return self.go_on(now);
         };
@@ -108,6 +113,9 @@ impl Desk {
     }
 
     fn choose(&mut self, by: isize, now: &Now<'_>) -> Vec<Effect> {
+        if self.screen == Screen::Ready {
+            return self.choose_line(by);
+        }
         let count = self.board.faces.len();
         let at = match &self.chosen {
             Some(chosen) => chosen.it.saturating_add_signed(by).min(count.saturating_sub(1)),

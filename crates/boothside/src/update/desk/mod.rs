@@ -7,6 +7,7 @@ mod forgotten;
 mod log;
 mod mix;
 mod pick;
+mod ready;
 mod strokes;
 mod tell;
 
@@ -108,6 +109,8 @@ pub struct Desk {
     chosen: Option<Timed<usize>>,
     /// By what the painter measures pours, where `v` told.
     gauge: Option<Gauge>,
+    /// The line chosen on Ready, by its id: lines come and go.
+    ready_line: Option<String>,
     said: Option<Timed<Said>>,
     notices: Vec<Timed<Notice>>,
     shown_notices: Vec<Notice>,
@@ -166,6 +169,7 @@ impl Desk {
             rehearsal,
             chosen: None,
             gauge: None,
+            ready_line: None,
             said: None,
             notices: Vec::new(),
             shown_notices: Vec::new(),
@@ -204,6 +208,7 @@ impl Desk {
             screen: self.screen,
             glance: idle && undisturbed && self.screen == Screen::Clocks,
             chosen: self.chosen.as_ref().map(|chosen| chosen.it),
+            ready_line: self.line_on_ready(),
             said: self.said.as_ref().map(|said| &said.it),
             notices: &self.shown_notices,
             asking: self.asking.as_ref(),
