@@ -11,6 +11,8 @@
 mod bench;
 mod history;
 mod jobs;
+mod mixing;
+mod mixing_facts;
 mod pace;
 mod play;
 mod properties;

@@ -1,5 +1,6 @@
 //! What holds in every state that can be reached.
 
+use boothside_core::board::mixing::OnBench;
 use boothside_core::board::{Board, Next, board};
 use boothside_core::session::clocks::Due;
 use boothside_core::session::command::Command;
@@ -30,6 +31,14 @@ type Played = Result<Bench, TestCaseError>;
 
 fn cases(cases: u32) -> ProptestConfig {
     ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(cases) }
+}
+
+/// A board without the letter of a pot that is not begun.
+fn nameless(mut board: Board) -> Board {
+    if let Some(mixing) = board.mixing.as_mut().filter(|mix| mix.stands == OnBench::ToMix) {
+        mixing.pot.clear();
+    }
+    board
 }
 
 /// The same look, but for its moment.
@@ -126,7 +135,8 @@ proptest! {
         let never = never.into_iter().filter(|entry| entry.n != strike).collect();
         let never = Session::open(never).expect("a session");
         prop_assert_eq!(bench.session.state(), never.state());
-        prop_assert_eq!(bench.board(), board(&never, bench.now));
+        // but for the letter of the pot to come: one that was written on a pot is not given again
+        prop_assert_eq!(nameless(bench.board()), nameless(board(&never, bench.now)));
         bench.tell(Command::Strike { n: strike });
         prop_assert_eq!(bench.session.state(), before.session.state());
         prop_assert_eq!(bench.board(), before.board());

@@ -1,7 +1,10 @@
 //! Random walks through a session: what a painter, a clumsy one too, may do.
 
 use boothside_core::board::Next;
+use boothside_core::material::recipe::Told;
+use boothside_core::material::sheet::Basis;
 use boothside_core::session::command::Command;
+use boothside_core::session::command::Poured;
 use boothside_core::session::event::{Reading, Reason, Way};
 use boothside_core::session::gun::GunSetting;
 use boothside_core::session::standing::Hold;
@@ -108,7 +111,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 31;
+pub(crate) const FACTS: u8 = 38;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -145,7 +148,41 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         27 => Command::CountMasks { way: Way::In, number: 4 },
         28 => Command::CountMasks { way: Way::Out, number: 3 + layer % 2 },
         29 => Command::ReadCartridges { used_h: 19.9 },
+        30..=36 => return pot_fact(bench, kind - 8, which, layer),
         _ => Command::Note { text: "a note".into() },
+    })
+}
+
+/// A fact of pouring, or of what became of a pot.
+fn pot_fact(bench: &Bench, kind: u8, which: Index, layer: u32) -> Option<Command> {
+    let state = bench.session.state();
+    let mix = &state.sheet(layer)?.mix;
+    let amount = |of: f64| match mix.by {
+        Basis::Volume => Told { g: None, ml: Some(of) },
+        Basis::Weight => Told { g: Some(of), ml: None },
+    };
+    let mixing = || (!state.mixings.is_empty()).then(|| which.get(&state.mixings).clone());
+    let pot = || (!state.pots.is_empty()).then(|| which.get(&state.pots).id.clone());
+    Some(match kind {
+        22..=24 => Command::Pour {
+            pot: None,
+            layer,
+            component: which.index(mix.components.len()),
+            amount: Poured::Amount(amount(60.0)),
+        },
+        25 => {
+            Command::PlanPot { layer, wanted: amount(300.0), short: Vec::new(), container_ml: None }
+        }
+        26 => {
+            let pot = mixing()?;
+            state.sheet(pot.layer)?.mix.flow_cup.as_ref()?;
+            Command::ReadFlowCup { pot: pot.pot, seconds: 40.0 }
+        }
+        27 => Command::WeighPot { pot: pot()?, left: Told { g: None, ml: Some(90.0) } },
+        _ => {
+            let amount = Told { g: None, ml: Some(50.0) };
+            Command::ReturnToCan { pot: pot()?, amount, can_ml: None }
+        }
     })
 }
 

@@ -6,6 +6,7 @@ mod desk;
 mod docs;
 mod faults;
 mod log;
+mod mix;
 mod play;
 mod pty;
 mod ready;

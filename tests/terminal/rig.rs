@@ -7,6 +7,7 @@ use boothside_core::session::Session;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
 use boothside_core::session::time::{Moment, Span};
+use boothside_core::work::job::FullJob;
 use chrono::{DateTime, Days, FixedOffset, NaiveTime, SecondsFormat, TimeDelta};
 
 /// A wall without daylight saving: session time 0 is 12 May 2026, 07:00, five hours west.
@@ -51,6 +52,18 @@ pub(crate) struct Rig {
 impl Rig {
     pub(crate) fn example() -> Self {
         Self::of(first_entry(false), None)
+    }
+
+    /// The example, changed.
+    pub(crate) fn with(change: impl Fn(&mut FullJob)) -> Self {
+        let mut first = first_entry(false);
+        for event in &mut first.events {
+            if let Event::Opened(opening) = event {
+                change(&mut opening.work);
+                assert_eq!(opening.work.check(), Vec::new());
+            }
+        }
+        Self::of(first, None)
     }
 
     pub(crate) fn rehearsal(pace: f64) -> Self {

@@ -212,7 +212,7 @@ fn a_pot_is_measured_against_the_coat_ahead_at_the_pace_of_this_hand() {
 fn two_lots_of_one_colour_are_a_caution() {
     let mut bench = Bench::new(plain(sheet(json!({})), 1, 1));
     let pot = |lot: &str| {
-        let lots = vec![Lot { component: "Base".into(), lot: lot.into() }];
+        let lots = vec![Lot { component: "Base".into(), lot: lot.into(), until: None }];
         Command::MixPot { layer: 1, amount_ml: None, lots }
     };
     bench.tell(pot("24-117"));

@@ -6,6 +6,7 @@ mod booth;
 mod chart;
 mod hero;
 mod history;
+pub mod mixing;
 mod news;
 mod next;
 mod readiness;
@@ -69,6 +70,8 @@ pub struct Board {
     pub steps: Vec<StepStanding>,
     /// The air by the last reading.
     pub air: AirNow,
+    /// The pot being mixed, to be mixed, or in use.
+    pub mixing: Option<mixing::MixBoard>,
     /// Whether everything is ready for the coat ahead: one line a check, in the order of work.
     pub ready: Vec<ReadyLine>,
     /// The holds gone past that still count for the work ahead.
@@ -94,6 +97,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let air = air_now(session, &watch);
     let ready = readiness::readiness(session, &standing, &air, &watch);
     let pots = pot_rows(session, &standing);
+    let mixing = mixing::mix_board(session, &standing, &watch);
     let state = session.state();
     let forgotten = forgotten(state, session.plan(), &watch);
     let faces = standing
@@ -109,6 +113,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
         pots,
         steps: standing.steps,
         air,
+        mixing,
         overridden: readiness::overridden(&ready),
         ready,
         next,
@@ -126,15 +131,11 @@ fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
     };
     let pots = state.pots.iter().zip(&standing.pots);
     let kept = pots.filter(|(pot, at)| pot.emptied.is_none() && !over(pot, at));
-    kept.map(|(pot, at)| {
-        let sprayed = demand::sprayed_from_ml(state, plan, &pot.id, pot.layer).ok();
-        let left = pot.amount_ml.zip(sprayed).map(|(amount, sprayed)| (amount - sprayed).max(0.0));
-        PotRow {
-            at: at.clone(),
-            left_ml: left,
-            needs_ml: demand::needs_ml(state, plan, pot.layer).unwrap_or_default(),
-            in_the_gun: state.gun.as_deref() == Some(pot.id.as_str()),
-        }
+    kept.map(|(pot, at)| PotRow {
+        at: at.clone(),
+        left_ml: demand::left_ml(state, plan, pot),
+        needs_ml: demand::needs_ml(state, plan, pot.layer).unwrap_or_default(),
+        in_the_gun: state.gun.as_deref() == Some(pot.id.as_str()),
     })
     .collect()
 }

@@ -1,19 +1,17 @@
 //! The next action: what SPACE does. design.md, 'One key does the next thing'.
 
 use super::hero::{Waited, waited_for};
+use super::mixing::{self, Shows};
 use crate::material::sheet::CureStage;
 use crate::session::Session;
 use crate::session::clocks::DueAt;
 use crate::session::command::Command;
-use crate::session::demand;
+use crate::session::mixing::need;
 use crate::session::standing::{
     FaceNow, FaceStanding, Gate, PotNow, Standing, Wanting, holds_on_close,
 };
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
-
-/// More than this is no pot, but a mistyped area or film.
-const LARGEST_POT_ML: f64 = 100_000.0;
 
 /// The next action.
 #[derive(Debug, Clone, PartialEq)]
@@ -71,6 +69,26 @@ pub enum Next {
         /// What the coats to come need with loss and spare, mL; nothing where a figure is not set.
         amount_ml: Option<f64>,
     },
+    /// A component is poured, as planned: until scale or mark show so much.
+    Pour {
+        /// Into which pot.
+        pot: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// The component, from 0.
+        component: usize,
+        /// What scale or mark show then.
+        shows: Shows,
+    },
+    /// All of a pot is in: it is stirred.
+    Stir {
+        /// Its letter.
+        pot: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// How much it is, mL, where that can be told.
+        amount_ml: Option<f64>,
+    },
     /// Faces are wiped.
     Wipe {
         /// Their numbers.
@@ -115,6 +133,15 @@ impl Next {
                 Command::PassCheck { layer: *layer, coat: *coat, check: check.clone() }
             }
             Self::MixPot { layer, amount_ml } => {
+                Command::MixPot { layer: *layer, amount_ml: *amount_ml, lots: Vec::new() }
+            }
+            Self::Pour { pot, layer, component, shows } => Command::Pour {
+                pot: Some(pot.clone()),
+                layer: *layer,
+                component: *component,
+                amount: (*shows).into(),
+            },
+            Self::Stir { layer, amount_ml, .. } => {
                 Command::MixPot { layer: *layer, amount_ml: *amount_ml, lots: Vec::new() }
             }
             Self::Wipe { faces } => Command::Wiped { faces: ids(faces) },
@@ -283,14 +310,13 @@ impl Choosing<'_> {
             Wanting::Check { layer, coat, check } => Next::Check { layer, coat, check },
             Wanting::Reading => Next::Reading,
             Wanting::Pot { layer } => {
-                let (state, plan) = (self.session.state(), self.session.plan());
-                let amount_ml = demand::pot_to_mix_ml(state, plan, layer).ok();
-                // to whole millilitres, upwards: nobody pours tenths
-                Next::MixPot {
-                    layer,
-                    amount_ml: amount_ml.map(f64::ceil).filter(|ml| *ml <= LARGEST_POT_ML),
-                }
+                let amount_ml = need(self.session.state(), self.session.plan(), layer).ml;
+                Next::MixPot { layer, amount_ml }
             }
+            Wanting::Pour { pot, component } => {
+                mixing::next_pour(self.session, &pot, &component).unwrap_or(Next::Over)
+            }
+            Wanting::Stir { pot } => mixing::stir(self.session.state(), &pot),
             Wanting::Stand { pot, until } => Next::Wait { what: Waited::Stand { pot }, until },
         }
     }

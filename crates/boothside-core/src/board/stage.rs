@@ -72,7 +72,10 @@ fn before_coats(next: &Next, layer: u32) -> Stage {
         | Next::Dulled { .. }
         | Next::CleanGun { .. } => Stage::Gap { layer },
         Next::Check { .. } | Next::Reading => Stage::Ready { layer },
-        Next::MixPot { .. } | Next::Wait { what: Waited::Stand { .. }, .. } => Stage::Mix { layer },
+        Next::MixPot { .. }
+        | Next::Pour { .. }
+        | Next::Stir { .. }
+        | Next::Wait { what: Waited::Stand { .. }, .. } => Stage::Mix { layer },
         Next::BeginCoat { coat, .. } => Stage::Coat { layer, coat: *coat },
         _ => Stage::Prep { layer },
     }
@@ -87,7 +90,10 @@ fn in_coats(standing: &Standing, next: &Next, layer: u32) -> Stage {
         Next::Wait { .. } | Next::Dulled { .. } if lowest > 1 && at_lowest => {
             Stage::Flash { layer, coat: lowest - 1 }
         }
-        Next::MixPot { .. } | Next::Wait { what: Waited::Stand { .. }, .. } => Stage::Mix { layer },
+        Next::MixPot { .. }
+        | Next::Pour { .. }
+        | Next::Stir { .. }
+        | Next::Wait { what: Waited::Stand { .. }, .. } => Stage::Mix { layer },
         Next::CoatOn { layer, coat, .. } => Stage::Coat { layer: *layer, coat: *coat },
         _ => Stage::Coat { layer, coat: lowest },
     }

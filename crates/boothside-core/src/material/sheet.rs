@@ -3,6 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::flow_cup::FlowCup;
 use super::timing::Timing;
 use crate::fault::{Fault, Faults};
 
@@ -63,6 +64,9 @@ pub struct Component {
     /// Its density, g/mL.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub density_g_per_ml: Option<f64>,
+    /// Most parts that the sheet allows of it, for a reducer.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub max_parts: Option<f64>,
 }
 
 /// The recipe on the sheet.
@@ -82,6 +86,9 @@ pub struct MixRule {
     /// Mesh to strain through, µm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub strain_um: Option<f64>,
+    /// The flow cup's seconds for the mix as sprayed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub flow_cup: Option<FlowCup>,
 }
 
 /// The stand after mixing.
@@ -313,8 +320,9 @@ impl MixRule {
             faults.within(format!("components[{row}]"), |faults| {
                 faults.name("name", &component.name);
                 faults.positive("parts", component.parts);
-                if let Some(density) = component.density_g_per_ml {
-                    faults.within_range("density_g_per_ml", density, 0.5, 5.0);
+                component.check(faults);
+                if self.components[..row].iter().any(|earlier| earlier.name == component.name) {
+                    faults.add("name", &component.name, "a name that no other component has");
                 }
             });
         }
@@ -326,6 +334,23 @@ impl MixRule {
         }
         if let Some(strain_um) = self.strain_um {
             faults.positive("strain_um", strain_um);
+        }
+        if let Some(flow_cup) = &self.flow_cup {
+            faults.within("flow_cup", |faults| flow_cup.check(faults));
+        }
+    }
+}
+
+impl Component {
+    fn check(&self, faults: &mut Faults) {
+        if let Some(density) = self.density_g_per_ml {
+            faults.within_range("density_g_per_ml", density, 0.5, 5.0);
+        }
+        let Some(max_parts) = self.max_parts else { return };
+        if self.role != Role::Reducer {
+            faults.add("max_parts", max_parts, "nothing, but for a reducer");
+        } else if !(max_parts.is_finite() && max_parts >= self.parts) {
+            faults.add("max_parts", max_parts, "not less than parts");
         }
     }
 }

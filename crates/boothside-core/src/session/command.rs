@@ -3,6 +3,18 @@
 use super::event::{Lot, Reading, Reason, Way};
 use super::gun::GunSetting;
 use super::time::{Moment, Span};
+use crate::material::recipe::Told;
+
+/// How a pour is told.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Poured {
+    /// The component alone.
+    Amount(Told),
+    /// The scale's running total, g.
+    ScaleShows(f64),
+    /// The pot's running mark, mL.
+    MarkShows(f64),
+}
 
 /// A command: facts, intentions, corrections and the machine's own news.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +41,67 @@ pub enum Command {
         amount_ml: Option<f64>,
         /// Lots, where told.
         lots: Vec<Lot>,
+    },
+    /// A pot is to be poured: so much, or as much as short components allow.
+    PlanPot {
+        /// For which layer, counted from 1.
+        layer: u32,
+        /// How much is wanted; nothing for what the coats to come need.
+        wanted: Told,
+        /// Components (from 0) of which there is only so much.
+        short: Vec<(usize, Told)>,
+        /// What the container holds, mL, where told.
+        container_ml: Option<f64>,
+    },
+    /// Fact: a component was poured.
+    Pour {
+        /// Into which pot; nothing for the one being mixed, or a new one.
+        pot: Option<String>,
+        /// For which layer, counted from 1.
+        layer: u32,
+        /// The component, from 0.
+        component: usize,
+        /// How much of it went in.
+        amount: Poured,
+    },
+    /// Fact: the lots of a pot.
+    TellLots {
+        /// Its letter.
+        pot: String,
+        /// Its layer, counted from 1.
+        layer: u32,
+        /// The lots.
+        lots: Vec<Lot>,
+    },
+    /// Fact: seconds in the flow cup.
+    ReadFlowCup {
+        /// The pot's letter.
+        pot: String,
+        /// Seconds.
+        seconds: f64,
+    },
+    /// Fact: what is left in a pot.
+    WeighPot {
+        /// Its letter.
+        pot: String,
+        /// What is left in it.
+        left: Told,
+    },
+    /// Fact: material went back to the can.
+    ReturnToCan {
+        /// The pot's letter.
+        pot: String,
+        /// How much.
+        amount: Told,
+        /// What the can held before the pot was poured from it, mL, where told.
+        can_ml: Option<f64>,
+    },
+    /// Figures of line 0 are mended together.
+    ChangeFigures {
+        /// Name and value of each.
+        changes: Vec<(String, f64)>,
+        /// Why.
+        why: String,
     },
     /// Fact: fresh mix went into a pot.
     TopUpPot {

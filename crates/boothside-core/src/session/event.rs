@@ -53,6 +53,19 @@ pub struct Lot {
     pub component: String,
     /// The maker's number.
     pub lot: String,
+    /// Until when the maker vouches for it: `2027-03` or `2027-03-15`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<String>,
+}
+
+impl Lot {
+    /// Whether its date is past on the day `today` (`2026-05-12`, or a longer RFC 3339 text).
+    #[must_use]
+    pub fn is_past(&self, today: &str) -> bool {
+        // dates of the same form sort as text; a month lasts to its end
+        let until = self.until.as_deref().unwrap_or_default();
+        !until.is_empty() && today.get(..until.len()).is_some_and(|today| today > until)
+    }
 }
 
 /// A reading of the air and the part.
@@ -102,6 +115,20 @@ pub enum Reason {
     OwnDecision,
 }
 
+/// A short component, and how much was asked without it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LimitedBy {
+    /// The component's name.
+    pub component: String,
+    /// How much was asked, mL.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_ml: Option<f64>,
+    /// How much was asked, g.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_g: Option<f64>,
+}
+
 /// One thing that happened.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
@@ -144,6 +171,82 @@ pub enum Event {
         /// How much, mL.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         amount_ml: Option<f64>,
+    },
+    /// A pot is to be poured: how much of it is wanted.
+    PotPlanned {
+        /// The pot's letter.
+        pot: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// How much is wanted, mL.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        wanted_ml: Option<f64>,
+        /// How much is wanted, g, where a density is not set.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        wanted_g: Option<f64>,
+        /// What its container holds, mL, where told.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        container_ml: Option<f64>,
+        /// The short component that keeps it smaller than was asked.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        limited: Option<LimitedBy>,
+    },
+    /// One component was poured into a pot. Its birth is the first moment at which both base and
+    /// activator are in.
+    Poured {
+        /// The pot's letter.
+        pot: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// How much of the mix was wanted, mL.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        wanted_ml: Option<f64>,
+        /// How much of the mix was wanted, g, where a density is not set.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        wanted_g: Option<f64>,
+        /// The component's name.
+        component: String,
+        /// How much of it went in, g: by the scale.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        poured_g: Option<f64>,
+        /// How much of it went in, mL: by the pot's marks.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        poured_ml: Option<f64>,
+    },
+    /// The makers' lots in a pot.
+    LotsTold {
+        /// The pot's letter.
+        pot: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// The lots.
+        lots: Vec<Lot>,
+    },
+    /// So many seconds in the flow cup.
+    FlowCup {
+        /// The pot's letter.
+        pot: String,
+        /// The cup, as the sheet names it.
+        cup: String,
+        /// Seconds.
+        seconds: f64,
+    },
+    /// A pot was weighed, or its mark read: what is left in it.
+    PotWeighed {
+        /// The pot's letter.
+        pot: String,
+        /// What is left, mL.
+        left_ml: f64,
+    },
+    /// Material went back from a pot to its can.
+    PotReturned {
+        /// The pot's letter.
+        pot: String,
+        /// How much, mL.
+        returned_ml: f64,
+        /// What the can held before the pot was poured from it, mL, where told.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        can_ml: Option<f64>,
     },
     /// What was left of a pot was disposed of.
     PotEmptied {

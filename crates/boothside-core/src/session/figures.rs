@@ -1,6 +1,6 @@
 //! The figures of line 0 that can be mended in a session, each by its name.
 
-use crate::material::sheet::{Gap, Sheet};
+use crate::material::sheet::{Gap, MixRule, Role, Sheet};
 use crate::material::timing::Timing;
 use crate::work::job::{FullJob, Shop};
 
@@ -111,6 +111,7 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
     visit("shop.transfer_pct", Place::Perhaps(&mut work.shop.transfer_pct));
     visit("shop.loss_ml", Place::Perhaps(&mut work.shop.loss_ml));
     visit("shop.spare_pct", Place::Perhaps(&mut work.shop.spare_pct));
+    visit("shop.scale_step_g", Place::Perhaps(&mut work.shop.scale_step_g));
     walk_booth(&mut work.shop, visit);
 }
 
@@ -144,15 +145,7 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
         let stage = format!("{:?}", cure.stage).to_lowercase();
         walk_timing(&format!("{at}.cure.{stage}"), &mut cure.after, visit);
     }
-    for component in &mut sheet.mix.components {
-        let field = format!("{at}.mix.{}", component.name);
-        visit(&format!("{field}.parts"), Place::Given(&mut component.parts));
-        visit(
-            &format!("{field}.density_g_per_ml"),
-            Place::Perhaps(&mut component.density_g_per_ml),
-        );
-    }
-    visit(&format!("{at}.solids_pct"), Place::Perhaps(&mut sheet.mix.solids_pct));
+    walk_mix(at, &mut sheet.mix, visit);
     visit(&format!("{at}.limits.min_c"), Place::Perhaps(&mut sheet.limits.min_c));
     visit(&format!("{at}.limits.max_c"), Place::Perhaps(&mut sheet.limits.max_c));
     visit(&format!("{at}.limits.max_pct"), Place::Perhaps(&mut sheet.limits.max_pct));
@@ -163,6 +156,26 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
         visit(&format!("{at}.vapour.lel_pct"), Place::Given(&mut vapour.lel_pct));
         visit(&format!("{at}.vapour.m3_per_l"), Place::Given(&mut vapour.m3_per_l));
         visit(&format!("{at}.vapour.solvent_pct"), Place::Perhaps(&mut vapour.solvent_pct));
+    }
+}
+
+fn walk_mix(at: &str, mix: &mut MixRule, visit: Visit<'_>) {
+    visit(&format!("{at}.solids_pct"), Place::Perhaps(&mut mix.solids_pct));
+    visit(&format!("{at}.tolerance_pct"), Place::Perhaps(&mut mix.tolerance_pct));
+    for component in &mut mix.components {
+        let at = format!("{at}.mix.{}", component.name);
+        visit(&format!("{at}.parts"), Place::Given(&mut component.parts));
+        let density = Place::Perhaps(&mut component.density_g_per_ml);
+        visit(&format!("{at}.density_g_per_ml"), density);
+        if component.role == Role::Reducer {
+            visit(&format!("{at}.max_parts"), Place::Perhaps(&mut component.max_parts));
+        }
+    }
+    if let Some(flow_cup) = &mut mix.flow_cup {
+        visit(&format!("{at}.flow_cup.low_s"), Place::Given(&mut flow_cup.low_s));
+        visit(&format!("{at}.flow_cup.high_s"), Place::Given(&mut flow_cup.high_s));
+        visit(&format!("{at}.flow_cup.at_c"), Place::Perhaps(&mut flow_cup.at_c));
+        visit(&format!("{at}.flow_cup.falls_pct"), Place::Perhaps(&mut flow_cup.falls_pct));
     }
 }
 

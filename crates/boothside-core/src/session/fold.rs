@@ -1,14 +1,15 @@
 //! The fold: one entry more. Total: any event of any sequence is taken, and what cannot be meant
 //! (a face that the job does not have) changes nothing.
 
+mod pots;
+
 use super::event::{Event, Way};
 use super::figures::set_figure;
 use super::gun::{GunCard, GunSetting};
 use super::order::Placed;
 use super::plan::Plan;
 use super::state::{
-    CoatOn, Done, FaultSeen, Masks, Overridden, Pause, Pot, Prepared, Preparing, ReadBy, State,
-    Taken,
+    CoatOn, Done, FaultSeen, Masks, Overridden, Pause, Prepared, Preparing, ReadBy, State, Taken,
 };
 use super::time::Moment;
 use crate::work::system::Does;
@@ -18,8 +19,8 @@ pub(super) fn fold(state: &mut State, plan: &Plan, placed: &Placed<'_>) {
     let Placed { when, known, entry } = *placed;
     // whoever begins a face has left the one before: when, nobody tapped
     let begins = entry.events.iter().any(|event| matches!(event, Event::FaceBegun { .. }));
-    let (n, entered) = (entry.n, entry.t_ms);
-    let mut fold = Fold { state, plan, when, n, known, entered, end_assumed: begins };
+    let (n, entered, at) = (entry.n, entry.t_ms, &entry.at);
+    let mut fold = Fold { state, plan, when, n, known, entered, end_assumed: begins, at };
     for event in &entry.events {
         fold.event(event);
     }
@@ -36,6 +37,8 @@ struct Fold<'a> {
     end_assumed: bool,
     /// When it was entered.
     entered: Moment,
+    /// The wall's time, for the dates of lots.
+    at: &'a str,
 }
 
 impl Fold<'_> {
@@ -79,45 +82,6 @@ impl Fold<'_> {
                 self.spray_event(event);
                 self.surface_event(event);
             }
-        }
-    }
-
-    fn pot_event(&mut self, event: &Event) {
-        match event {
-            Event::PotMixed { pot, layer, amount_ml, lots } if self.state.pot(pot).is_none() => {
-                self.state.pots.push(Pot {
-                    id: pot.clone(),
-                    layer: *layer,
-                    mixed: self.when,
-                    known: self.known,
-                    amount_ml: *amount_ml,
-                    lots: lots.clone(),
-                    emptied: None,
-                    made_by: self.n,
-                    told_by: Vec::new(),
-                });
-            }
-            Event::PotToppedUp { pot, amount_ml } => self.change_pot(pot, |pot, _| {
-                // an unknown addition leaves the whole unknown
-                pot.amount_ml = pot.amount_ml.zip(*amount_ml).map(|(old, new)| old + new);
-            }),
-            Event::PotEmptied { pot } => {
-                self.change_pot(pot, |pot, when| pot.emptied = Some(when));
-            }
-            Event::CupFilled { pot } => {
-                self.change_pot(pot, |_, _| {});
-                self.state.gun = Some(pot.clone());
-                self.state.gun_free = Some(self.when);
-            }
-            Event::GunCleaned {} => self.state.gun = None,
-            _ => {}
-        }
-    }
-
-    fn change_pot(&mut self, id: &str, change: impl FnOnce(&mut Pot, Moment)) {
-        if let Some(pot) = self.state.pots.iter_mut().find(|pot| pot.id == id) {
-            pot.told_by.push(self.n);
-            change(pot, self.when);
         }
     }
 

@@ -31,6 +31,8 @@ enum Subject<'a> {
     PotMade(&'a str),
     /// See [`Subject::PotMade`].
     PotUsed(&'a str),
+    /// A pot is stirred after it was poured, and poured before it is used or after.
+    PotPoured(&'a str),
 }
 
 impl Subject<'_> {
@@ -38,7 +40,9 @@ impl Subject<'_> {
         match (self, other) {
             (Self::Face(a), Self::Face(b))
             | (Self::PotMade(a), Self::PotUsed(b))
-            | (Self::PotUsed(a), Self::PotMade(b)) => a == b,
+            | (Self::PotUsed(a), Self::PotMade(b) | Self::PotPoured(b))
+            | (Self::PotPoured(a), Self::PotMade(b) | Self::PotUsed(b))
+            | (Self::PotMade(a), Self::PotPoured(b)) => a == b,
             _ => false,
         }
     }
@@ -71,9 +75,13 @@ fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
         | Event::StillSpraying { face }
         | Event::FaultSeen { face, .. } => vec![Subject::Face(face)],
         Event::PotMixed { pot, .. } => vec![Subject::PotMade(pot)],
-        Event::PotToppedUp { pot, .. } | Event::PotEmptied { pot } | Event::CupFilled { pot } => {
-            vec![Subject::PotUsed(pot)]
-        }
+        Event::Poured { pot, .. } => vec![Subject::PotPoured(pot)],
+        Event::PotToppedUp { pot, .. }
+        | Event::PotEmptied { pot }
+        | Event::PotWeighed { pot, .. }
+        | Event::PotReturned { pot, .. }
+        | Event::FlowCup { pot, .. }
+        | Event::CupFilled { pot } => vec![Subject::PotUsed(pot)],
         _ => Vec::new(),
     }
 }

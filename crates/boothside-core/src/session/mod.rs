@@ -10,6 +10,7 @@ mod figures;
 mod fold;
 pub mod gun;
 mod limits;
+pub mod mixing;
 mod order;
 pub mod pace;
 mod plan;
@@ -19,6 +20,8 @@ mod state;
 mod strike;
 pub mod time;
 pub mod watch;
+
+use std::collections::BTreeSet;
 
 use entry::Entry;
 use event::{Event, Opening};
@@ -162,15 +165,21 @@ impl Session {
         self.entries.last().map_or(0, |last| last.n + 1)
     }
 
-    /// The letter that the next pot gets. Struck pots are counted: a letter that was written on a
-    /// pot is not given again.
+    /// The letter of the next pot: one that was written on a pot, even a struck one, is not given
+    /// again.
     #[must_use]
     pub fn next_letter(&self) -> String {
-        let mixed = self.entries.iter().flat_map(|entry| &entry.events);
-        let count = mixed.filter(|event| matches!(event, Event::PotMixed { .. })).count();
-        let letter = char::from(b'A' + u8::try_from(count % 26).unwrap_or(0));
-        let round = count / 26;
-        if round == 0 { letter.to_string() } else { format!("{letter}{}", round + 1) }
+        let events = self.entries.iter().flat_map(|entry| &entry.events);
+        let mixed = events.filter_map(|event| match event {
+            Event::PotMixed { pot, .. } => Some(pot.as_str()),
+            _ => None,
+        });
+        let poured = self.state.mixings.iter().map(|mixing| mixing.pot.as_str());
+        let used: BTreeSet<&str> = mixed.chain(poured).collect();
+        (0..=used.len())
+            .map(letter)
+            .find(|letter| !used.contains(letter.as_str()))
+            .unwrap_or_default()
     }
 
     /// The entries in force with their true times, in the order of the fold.
@@ -184,6 +193,15 @@ impl Session {
     #[must_use]
     pub fn is_struck(&self, n: u64) -> bool {
         order::struck(&self.entries).contains(&n)
+    }
+}
+
+/// A to Z, then A2 to Z2, and on.
+fn letter(number: usize) -> String {
+    let letter = char::from(b'A' + u8::try_from(number % 26).unwrap_or(0));
+    match number / 26 {
+        0 => letter.to_string(),
+        round => format!("{letter}{}", round + 1),
     }
 }
 

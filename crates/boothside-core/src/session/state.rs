@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::event::{Lot, Opening, Reading, Reason};
 use super::gun::GunCard;
+use super::mixing::Mixing;
 use super::plan::Plan;
 use super::time::{Moment, Span};
 use crate::material::sheet::Sheet;
@@ -158,6 +159,10 @@ pub struct Pot {
     pub amount_ml: Option<f64>,
     /// Lots, where told.
     pub lots: Vec<Lot>,
+    /// When all of it was in and stirred; nothing while pours are still to come.
+    pub stirred: Option<Done>,
+    /// What was left in it when it was last weighed, mL, and when. What came in since is counted.
+    pub weighed: Option<(Moment, f64)>,
     /// When it was emptied.
     pub emptied: Option<Moment>,
     /// The entry that mixed it.
@@ -258,8 +263,10 @@ pub struct State {
     pub steps: BTreeMap<String, Done>,
     /// Checks answered, by (layer, coat, id).
     pub checks: BTreeSet<(u32, u32, String)>,
-    /// Pots in the order of mixing.
+    /// Pots in the order of mixing: those in which activator has met base.
     pub pots: Vec<Pot>,
+    /// What was told of mixing every pot, poured away ones included.
+    pub mixings: Vec<Mixing>,
     /// The pot whose material is in the gun.
     pub gun: Option<String>,
     /// When the gun last left a face, was filled, or a part was turned.
@@ -299,6 +306,7 @@ impl State {
             steps: BTreeMap::new(),
             checks: BTreeSet::new(),
             pots: Vec::new(),
+            mixings: Vec::new(),
             gun: None,
             gun_free: None,
             readings: Vec::new(),
@@ -394,11 +402,26 @@ impl State {
 
     /// The pot in use for a layer: the one in the gun, else the last one mixed for it, that was not
     /// emptied. So a pot that is mixed ahead, and may stand, changes nothing for the one in the gun.
+    /// One into which pours are still to come is in use only where there is no other.
     #[must_use]
     pub fn pot_in_use(&self, layer: u32) -> Option<&Pot> {
         let usable = |pot: &&Pot| pot.layer == layer && pot.emptied.is_none();
         let in_the_gun = self.gun.as_ref().and_then(|pot| self.pot(pot)).filter(usable);
-        in_the_gun.or_else(|| self.pots.iter().rev().find(usable))
+        let kept = || self.pots.iter().rev().filter(usable);
+        let stirred = || kept().find(|pot| pot.stirred.is_some());
+        in_the_gun.or_else(stirred).or_else(|| kept().next())
+    }
+
+    /// What was told of mixing the pot with this letter.
+    #[must_use]
+    pub fn mixing(&self, pot: &str) -> Option<&Mixing> {
+        self.mixings.iter().find(|mixing| mixing.pot == pot)
+    }
+
+    /// The pot that is being mixed for a layer.
+    #[must_use]
+    pub fn open_mixing(&self, layer: u32) -> Option<&Mixing> {
+        self.mixings.iter().rev().find(|mixing| mixing.layer == layer && mixing.is_open())
     }
 
     /// Whether a hold with this key was gone past.

@@ -78,6 +78,12 @@ pub struct Shop {
     /// Spare mixed on top, %.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spare_pct: Option<f64>,
+    /// The scale's step, g.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scale_step_g: Option<f64>,
+    /// What the containers for mixing hold, mL.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub containers_ml: Vec<f64>,
     /// Volume of the booth or room, m³.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub booth_volume_m3: Option<f64>,
@@ -114,6 +120,8 @@ impl Default for Shop {
             transfer_pct: None,
             loss_ml: None,
             spare_pct: None,
+            scale_step_g: None,
+            containers_ml: Vec::new(),
             booth_volume_m3: None,
             booth_flow_m3_per_h: None,
             mixing_factor: None,
@@ -141,6 +149,15 @@ impl Shop {
         }
         if let Some(spare_pct) = self.spare_pct {
             faults.within_range("spare_pct", spare_pct, 0.0, 100.0);
+        }
+        if let Some(step) = self.scale_step_g {
+            faults.within_range("scale_step_g", step, 0.001, 100.0);
+        }
+        if self.containers_ml.len() > 20 {
+            faults.add("containers_ml", format!("{} of them", self.containers_ml.len()), "0 to 20");
+        }
+        for (row, holds_ml) in self.containers_ml.iter().enumerate() {
+            faults.within_range(&format!("containers_ml[{row}]"), *holds_ml, 1.0, 100_000.0);
         }
         self.check_booth(&mut faults);
         faults.into_found()

@@ -96,7 +96,7 @@ pub fn pot(session: &Session, layer: u32, amount_ml: Option<f64>) -> Form {
     let components = sheet.map(|sheet| sheet.mix.components.as_slice()).unwrap_or_default();
     for (number, component) in components.iter().enumerate() {
         let label = format!("lot of {}", component.name);
-        fields.push(field(FieldName::Lot(number), label, "the maker's number, where known"));
+        fields.push(field(FieldName::Lot(number), label, super::mix::LOT));
     }
     let label =
         if sheet.is_some_and(|sheet| sheet.reacts()) { "activator met base" } else { "filled in" };

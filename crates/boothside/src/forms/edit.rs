@@ -41,6 +41,20 @@ impl Form {
         after.is_empty() || (!aside && after.iter().all(|field| field.name.is_aside()))
     }
 
+    /// This form with what was typed in `draft`: its labels and hints are of now, the text is of
+    /// then.
+    #[must_use]
+    pub fn with_typed(mut self, draft: &Self) -> Self {
+        for field in &mut self.fields {
+            if let Some(typed) = draft.fields.iter().find(|typed| typed.name == field.name) {
+                field.text.clone_from(&typed.text);
+                field.error.clone_from(&typed.error);
+            }
+        }
+        self.focus = draft.focus.min(self.fields.len().saturating_sub(1));
+        self
+    }
+
     /// Whether nothing was typed; fields aside, which may be filled in from before, do not count.
     #[must_use]
     pub fn is_empty(&self) -> bool {

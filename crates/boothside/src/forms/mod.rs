@@ -4,12 +4,17 @@
 mod build;
 mod edit;
 mod gun;
+mod mix;
 mod read;
 
 pub use build::{
     cartridges, count, figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on,
 };
 pub use gun::gun;
+pub use mix::{
+    MixField, MixFilled, MixForm, amount, as_typed, flow_cup, lots, pour, reducer, rests_on,
+    returned, weighed,
+};
 pub use read::{Filled, Wall, read};
 
 /// Which form.
@@ -27,6 +32,8 @@ pub enum FormKind {
     Note,
     /// A figure to mend.
     Figure,
+    /// A form of the bench.
+    Mix(MixForm),
     /// How the gun is set.
     Gun,
     /// When a face was on that stayed on the gun.
@@ -70,6 +77,8 @@ pub enum FieldName {
     Value,
     /// Why.
     Why,
+    /// A field of the bench.
+    Mix(MixField),
     /// The gun's nozzle.
     Nozzle,
     /// Pressure at the gun's inlet.
@@ -97,6 +106,14 @@ impl FieldName {
     #[must_use]
     pub const fn is_aside(self) -> bool {
         matches!(self, Self::Place | Self::With)
+    }
+}
+
+impl FieldName {
+    /// Whether its hint stands there while another field is typed in: it says what the figure is.
+    #[must_use]
+    pub const fn shows_its_hint(self) -> bool {
+        matches!(self, Self::Mix(MixField::Figure(_)))
     }
 }
 

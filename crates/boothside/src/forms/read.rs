@@ -1,5 +1,6 @@
 //! What was typed, as quantities and times; or, beside its field, why not.
 
+use boothside_core::board::mixing::layer_on_bench;
 use boothside_core::session::event::{Lot, Reading, Way};
 use boothside_core::session::gun::GunSetting;
 use boothside_core::session::time::{Moment, Span};
@@ -11,7 +12,7 @@ use boothside_core::units::parse::{
 use boothside_core::work::job::ShopUnits;
 use chrono::NaiveTime;
 
-use super::{Field, FieldName, Form, FormKind};
+use super::{Field, FieldName, Form, FormKind, MixFilled};
 
 /// Where the wall last showed a time, for 'taken at 10:20'.
 pub trait Wall {
@@ -68,6 +69,8 @@ pub enum Filled {
         /// Why.
         why: String,
     },
+    /// A form of the bench.
+    Mix(MixFilled),
 }
 
 /// Reads a form: what it holds and the true time told, if any. On the first field that does not
@@ -110,7 +113,7 @@ fn read_all(
         FormKind::CountIn => Filled::Count(Way::In, fields.number()?),
         FormKind::CountOut => Filled::Count(Way::Out, fields.number()?),
         FormKind::Cartridges => Filled::Cartridges(fields.hours()?),
-        FormKind::Pot => Filled::Pot { amount_ml: fields.amount()?, lots: fields.lots(session) },
+        FormKind::Pot => Filled::Pot { amount_ml: fields.amount()?, lots: fields.lots(session)? },
         FormKind::TopUp => Filled::TopUp { amount_ml: fields.amount()? },
         FormKind::TrueTime => Filled::TrueTime,
         FormKind::Note => Filled::Note(fields.text(FieldName::Text)),
@@ -119,6 +122,7 @@ fn read_all(
         FormKind::WasOn => Filled::WasOn,
         FormKind::TimeOf(n) => Filled::TimeOf(n),
         FormKind::NoteAbout(n) => Filled::NoteAbout(n, fields.text(FieldName::Text)),
+        FormKind::Mix(kind) => Filled::Mix(fields.mix(kind, session)?),
     };
     let when = fields.parsed(FieldName::When, |text| parse_when(text, now, wall))?;
     Ok((filled, when))
@@ -130,7 +134,7 @@ pub(super) struct Fields<'a> {
 }
 
 impl Fields<'_> {
-    fn find(&self, name: FieldName) -> Option<(usize, &Field)> {
+    pub(super) fn find(&self, name: FieldName) -> Option<(usize, &Field)> {
         self.form.fields.iter().enumerate().find(|(_, field)| field.name == name)
     }
 
@@ -201,18 +205,9 @@ impl Fields<'_> {
         })
     }
 
-    fn lots(&self, session: &Session) -> Vec<Lot> {
-        let sheet = session
-            .state()
-            .layer_in_work()
-            .or_else(|| Some(session.state().layer_count()))
-            .and_then(|layer| session.state().sheet(layer));
-        let components = sheet.map(|sheet| sheet.mix.components.as_slice()).unwrap_or_default();
-        let lot = |(number, component): (usize, &boothside_core::material::sheet::Component)| {
-            let lot = self.text(FieldName::Lot(number));
-            (!lot.is_empty()).then(|| Lot { component: component.name.clone(), lot })
-        };
-        components.iter().enumerate().filter_map(lot).collect()
+    fn lots(&self, session: &Session) -> Result<Vec<Lot>, Failed> {
+        let sheet = session.state().sheet(layer_on_bench(session.state()));
+        self.lots_of(sheet.map_or(&[][..], |sheet| &sheet.mix.components))
     }
 
     fn figure(&self, session: &Session) -> Result<Filled, Failed> {
@@ -228,7 +223,7 @@ impl Fields<'_> {
         Ok(Filled::Figure { field: figure.field, new, why })
     }
 
-    fn at(&self, name: FieldName) -> usize {
+    pub(super) fn at(&self, name: FieldName) -> usize {
         self.find(name).map_or(0, |(at, _)| at)
     }
 }

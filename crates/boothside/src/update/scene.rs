@@ -215,6 +215,12 @@ pub enum PotFact {
     Mixed,
     /// Fresh mix went into the pot in use.
     ToppedUp,
+    /// Reducer went into the pot in use.
+    ReducerAdded,
+    /// The pot was weighed: what is left in it.
+    Weighed,
+    /// Material went back to the can.
+    Returned,
     /// The pot in use was emptied.
     Emptied,
     /// The gun was cleaned.
@@ -222,8 +228,15 @@ pub enum PotFact {
 }
 
 /// The pot facts in the order of their digits.
-pub const POT_FACTS: [PotFact; 4] =
-    [PotFact::Mixed, PotFact::ToppedUp, PotFact::Emptied, PotFact::GunCleaned];
+pub const POT_FACTS: [PotFact; 7] = [
+    PotFact::Mixed,
+    PotFact::ToppedUp,
+    PotFact::ReducerAdded,
+    PotFact::Weighed,
+    PotFact::Returned,
+    PotFact::Emptied,
+    PotFact::GunCleaned,
+];
 
 /// Why work is interrupted, by its digit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -250,6 +263,8 @@ pub enum Screen {
     /// 1: the clocks.
     #[default]
     Clocks,
+    /// 2: what to pour.
+    Mix,
     /// 7: the log.
     Log,
     /// 3: whether everything is ready.
@@ -264,7 +279,7 @@ impl Screen {
     /// Whether it is a screen of the bench, which stays while things are told on it.
     #[must_use]
     pub const fn is_of_the_bench(self) -> bool {
-        matches!(self, Self::Ready | Self::Air)
+        matches!(self, Self::Mix | Self::Ready | Self::Air)
     }
 }
 

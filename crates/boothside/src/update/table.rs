@@ -19,8 +19,14 @@ pub enum Do {
     RestOn,
     /// A reading.
     Reading,
-    /// Mix.
+    /// Mix: the bench; there, how much.
     Mix,
+    /// The makers' lots.
+    Lots,
+    /// Seconds in the flow cup.
+    FlowCup,
+    /// The figures on which the amount rests.
+    Rests,
     /// Cup refilled.
     CupFilled,
     /// Other facts of the chosen face.
@@ -45,6 +51,8 @@ pub enum Do {
     Silence,
     /// The clocks screen.
     Clocks,
+    /// The mix screen.
+    Bench,
     /// The log screen.
     Log,
     /// The ready screen.
@@ -162,14 +170,17 @@ pub const TABLE: &[KeyRow] = &[
     )),
     row(Do::TrueTime, Key::Char('t'), "t", "true time", "tells when the last key truly happened"),
     row(Do::Reading, Key::Char('a'), "a", "air", "a reading of air and surface"),
-    row(Do::Mix, Key::Char('m'), "m", "mix", "a pot: mixed, topped up, emptied; gun cleaned"),
+    row(Do::Mix, Key::Char('m'), "m", "mix", "what to pour; there, how much of it is wanted"),
+    row(Do::Lots, Key::Char('l'), "l", "lots", "the makers' lots in the pot, and their dates"),
+    row(Do::FlowCup, Key::Char('y'), "y", "flow cup", "seconds in the flow cup"),
+    row(Do::Rests, Key::Char('e'), "e", "rests on", "the figures on which the amount rests"),
     row(Do::CupFilled, Key::Char('c'), "c", "cup", "the gun's cup was filled"),
     row(
         Do::OtherFacts,
         Key::Char('o'),
         "o",
         "other facts",
-        "other facts of the chosen face: skipped, wiped off, extra coat, touched up, wiped, …",
+        "other facts of the chosen face, or on the bench of the pot: skipped, wiped, topped up, …",
     ),
     row(
         Do::Fault,
@@ -181,12 +192,19 @@ pub const TABLE: &[KeyRow] = &[
     row(Do::Gun, Key::Char('g'), "g", "gun", "how the gun is set, and how it sprays"),
     row(Do::Pause, Key::Char('p'), "p", "pause", "work is interrupted, or goes on; clocks run on"),
     row(Do::Note, Key::Char('n'), "n", "note", "a note for the record"),
-    row(Do::Figure, Key::Char('v'), "v", "mend figure", "mends a mistyped figure of the sheets"),
+    row(
+        Do::Figure,
+        Key::Char('v'),
+        "v",
+        "mend figure",
+        "mends a mistyped figure of the sheets; on the bench scale or marks",
+    ),
     row(Do::Silence, Key::Char('s'), "s", "silence", "no bell for what is due now"),
     row(Do::Clocks, Key::Char('1'), "1", "clocks", "shows the clocks"),
-    row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),
+    row(Do::Bench, Key::Char('2'), "2", "bench", "shows what to pour"),
     row(Do::Ready, Key::Char('3'), "3", "ready", "shows whether everything is ready for the coat"),
     row(Do::Air, Key::Char('6'), "6", "air chart", "shows the air since the sitting began"),
+    row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),
     row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),
     repeating(row(
         Do::Leave,

@@ -105,9 +105,16 @@ fn chosen_keys<'k>(page: &Page<'_, 'k>, width: u16) -> Vec<&'k KeyRow> {
     keys
 }
 
-/// What a key is called here: with no face chosen, Enter goes on past a wait.
+/// What a key is called here: with no face chosen, Enter goes on past a wait; on the bench it pours.
 fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
     match row.does {
+        does if page.scene.screen == Screen::Mix => match does {
+            Do::Act => "pour",
+            Do::Mix => "how much",
+            Do::Figure => "scale or marks",
+            Do::OtherFacts => "of the pot",
+            _ => row.short,
+        },
         Do::Act if page.scene.screen == Screen::Ready => "answer",
         Do::Act if page.scene.chosen.is_none() => "go on",
         _ => row.short,
@@ -123,11 +130,19 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
     let waits = matches!(board.next, Next::Wait { .. });
     let known = page.scene.session.entries().len() > 1;
     let due = page.hero.due;
+    let bench = page.scene.screen == Screen::Mix;
     let closed = board.stage == Stage::Closed;
     let shown = |wanted: bool, rank: u8| wanted.then_some(rank);
     match does {
         Do::Next | Do::Up | Do::Down | Do::Keys | Do::TrueTime => None,
+        Do::Clocks if bench => Some(3),
         Do::Clocks => shown(page.scene.screen != Screen::Clocks, 0),
+        Do::Act if bench => Some(0),
+        Do::Mix if bench => Some(1),
+        Do::Figure if bench => Some(1),
+        Do::FlowCup | Do::Lots | Do::Rests => shown(bench, 4),
+        Do::OtherFacts if bench => Some(2),
+        Do::Bench => None,
         Do::Act if page.scene.screen == Screen::Ready => Some(0),
         Do::Ready => shown(page.scene.screen != Screen::Ready && !sprays, 4),
         Do::Air => shown(page.scene.screen == Screen::Ready, 4),
@@ -143,8 +158,7 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::RestOn => shown(sprays, 5),
         Do::JumpOn => Some(4),
         Do::Earlier => shown(known, 6),
-        Do::Mix => Some(7),
-        Do::Reading => Some(7),
+        Do::Mix | Do::Reading => Some(7),
         Do::CupFilled => shown(sprays, 8),
         Do::Pause => Some(10),
         Do::Note => Some(11),

@@ -4,7 +4,7 @@ use super::foot;
 use super::page::{HEAD, Page};
 use super::pen::Pen;
 use super::text::columns;
-use crate::update::table::{Do, KeyRow};
+use crate::update::table::{Do, Key, KeyRow};
 
 /// One line: the keys and what they do.
 struct Line {
@@ -31,7 +31,7 @@ fn draw_table(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let spare = room.saturating_sub(lines.len());
     let top = u16::from(spare > 1);
     // what has no line of its own is named on the last one
-    let own = if lines.len() <= room { lines.len() } else { room.saturating_sub(1) };
+    let own = own_lines(&lines, room, pen.width());
     let keys = lines.iter().map(|line| columns(&line.keys)).max().unwrap_or(0) + 3;
     let short = lines.iter().map(|line| columns(&line.short)).max().unwrap_or(0) + 2;
     let long = lines.iter().map(|line| columns(&line.long)).max().unwrap_or(0);
@@ -42,9 +42,33 @@ fn draw_table(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
         pen.put_within(1 + keys, y, short, &line.short, page.theme.plain());
         pen.put(1 + keys + short, y, &line.long, page.theme.plain());
     }
-    let rest: Vec<String> =
-        lines[own..].iter().map(|line| format!("{} {}", line.keys, line.short)).collect();
-    pen.put(1, pen.height().saturating_sub(1), &rest.join("  "), page.theme.plain());
+    let rest = rest(&lines[own..], pen.width());
+    let from = pen.height().saturating_sub(u16::try_from(rest.len()).unwrap_or(u16::MAX));
+    for (y, line) in (from..).zip(&rest) {
+        pen.put(1, y, line, page.theme.plain());
+    }
+}
+
+/// How many keys have a line of their own, so that the rest are named whole on the last ones.
+fn own_lines(lines: &[Line], room: usize, width: u16) -> usize {
+    let fits = |own: &usize| own + rest(&lines[*own..], width).len() <= room;
+    (0..=lines.len()).rev().find(fits).unwrap_or(0)
+}
+
+/// Keys by their short names, as many on a line as fit.
+fn rest(lines: &[Line], width: u16) -> Vec<String> {
+    let mut rows: Vec<String> = Vec::new();
+    for line in lines {
+        let name = format!("{} {}", line.keys, line.short);
+        match rows.last_mut() {
+            Some(row) if columns(row) + 2 + columns(&name) <= width.saturating_sub(2) => {
+                row.push_str("  ");
+                row.push_str(&name);
+            }
+            _ => rows.push(name),
+        }
+    }
+    rows
 }
 
 /// A line a key; keys that stand together share one.
@@ -58,12 +82,17 @@ fn lines(keys: &[KeyRow]) -> Vec<Line> {
         let with_the_one_before = match row.does {
             Do::Down => Some("chooses a face"),
             Do::Slower => Some("the rehearsal runs faster or slower"),
+            Do::Bench | Do::Ready | Do::Air | Do::Log => {
+                Some("shows the clocks, the bench, readiness, the air, the log")
+            }
             _ => None,
         };
         match (with_the_one_before, lines.last_mut()) {
             (Some(long), Some(line)) => {
                 line.keys = format!("{} {key}", line.keys);
-                if line.short != row.short {
+                if row.key != Key::Down && !matches!(row.does, Do::Slower) {
+                    line.short = "screens".to_owned();
+                } else if line.short != row.short {
                     line.short = format!("{}, {}", line.short, row.short);
                 }
                 line.long = long.to_owned();

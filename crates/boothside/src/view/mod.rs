@@ -8,6 +8,7 @@ mod foot;
 mod glance;
 mod keys;
 mod log;
+mod mix;
 mod page;
 mod panel;
 mod pen;
@@ -41,14 +42,14 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
         glance::draw(&page, &mut pen);
     } else if let Some(picker) = scene.picker.filter(|_| !busy) {
         picker::draw(&page, &mut pen, picker);
-    } else if scene.screen == Screen::Log {
-        log::draw(&page, &mut pen);
     } else {
         match scene.screen {
             Screen::Keys if !busy => keys::draw(&page, &mut pen),
+            Screen::Mix => mix::draw(&page, &mut pen),
             Screen::Ready => ready::draw(&page, &mut pen),
             Screen::Air => air::draw(&page, &mut pen),
-            Screen::Keys | Screen::Clocks | Screen::Log => clocks::draw(&page, &mut pen),
+            Screen::Log => log::draw(&page, &mut pen),
+            Screen::Keys | Screen::Clocks => clocks::draw(&page, &mut pen),
         }
     }
 }

@@ -113,8 +113,17 @@ impl<'s, 'a> Page<'s, 'a> {
 
     /// The hero in one line, where it has no room of its own.
     pub(super) fn hero_line(&self) -> (String, Style) {
+        use boothside_core::board::Next;
         let hero = &self.hero;
-        let parts = [&hero.big, &hero.subject, &hero.verb];
+        let amount = format!("{} {}", hero.big, hero.verb);
+        let next = &self.scene.board.next;
+        let pours = matches!(next, Next::MixPot { amount_ml: Some(_), .. } | Next::Pour { .. });
+        let parts = if pours && self.scene.board.hero.is_none() {
+            // a number of millilitres or grams stands before its unit
+            [&hero.subject, &amount, &String::new()]
+        } else {
+            [&hero.big, &hero.subject, &hero.verb]
+        };
         let parts: Vec<&str> =
             parts.into_iter().map(String::as_str).filter(|part| !part.is_empty()).collect();
         let style = if hero.due { self.theme.due() } else { self.theme.strong() };

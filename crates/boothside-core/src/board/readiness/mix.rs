@@ -3,7 +3,8 @@
 
 use crate::material::sheet::Role;
 use crate::session::demand;
-use crate::session::standing::{Hold, PotNow, PotStanding, Wanting};
+use crate::session::mixing::{Ratio, ratio};
+use crate::session::standing::{Gate, Hold, PotNow, PotStanding, Wanting};
 use crate::session::time::Span;
 use crate::work::system::Group;
 
@@ -12,13 +13,64 @@ use super::{Clears, Item, Look, ReadyLine, ReadyNow};
 pub(super) fn lines(look: &Look<'_>) -> Vec<ReadyLine> {
     let in_use = look.state.pot_in_use(look.layer);
     let standing = in_use.and_then(|pot| look.standing.pot(&pot.id));
-    let mut lines = vec![pot(look, standing)];
+    let mut lines = vec![being_poured(look).unwrap_or_else(|| pot(look, standing))];
     if let Some(standing) = standing.filter(|pot| pot.now <= PotNow::Good) {
         lines.extend(lasts(look, standing));
         lines.push(enough(look, standing));
+        lines.extend(in_ratio(look, standing));
+        lines.extend(in_date(look, standing));
     }
     lines.extend(one_colour(look));
     lines
+}
+
+/// The pot being mixed, where no other may be sprayed.
+fn being_poured(look: &Look<'_>) -> Option<ReadyLine> {
+    let gate = Gate::new(look.session, look.standing, look.watch);
+    let wanting = gate.wanting(look.layer, look.coat);
+    let hold = wanting.into_iter().find_map(|wanting| match &wanting {
+        Wanting::Pour { pot, .. } | Wanting::Stir { pot } => Some((pot.clone(), wanting)),
+        _ => None,
+    });
+    let (pot, wanting) = hold?;
+    let mixing = look.state.mixing(&pot).filter(|mixing| mixing.is_open())?;
+    let item = Item::Pot {
+        pot: Some(mixing.pot.clone()),
+        now: None,
+        stands_until: None,
+        last_trigger: None,
+    };
+    let line = ReadyLine::new("pot", Group::Mix, item, ReadyNow::Hold, Clears::Pour);
+    Some(line.holding(Some(Hold::Wanting(wanting)), look.state))
+}
+
+/// The ratio of what was poured; nothing where no pour was told.
+fn in_ratio(look: &Look<'_>, pot: &PotStanding) -> Option<ReadyLine> {
+    let mixing = look.state.mixing(&pot.id).filter(|mixing| !mixing.is_open())?;
+    let ratio = ratio(look.state, mixing);
+    let (now, clears, hold) = match ratio {
+        Ratio::NotTold => return None,
+        Ratio::NotSet { .. } => (ReadyNow::NotKnown, Clears::Figure, None),
+        Ratio::Within { .. } => (ReadyNow::Clear, Clears::Nothing, None),
+        Ratio::Out { .. } => {
+            (ReadyNow::Hold, Clears::Pour, Some(Hold::OutOfRatio { pot: pot.id.clone() }))
+        }
+    };
+    let item = Item::Ratio { pot: pot.id.clone(), ratio };
+    Some(ReadyLine::new("ratio", Group::Mix, item, now, clears).holding(hold, look.state))
+}
+
+/// Whether the lots told were in date.
+fn in_date(look: &Look<'_>, pot: &PotStanding) -> Option<ReadyLine> {
+    let mixing = look.state.mixing(&pot.id)?;
+    let dated = mixing.lots.iter().filter(|lot| lot.until.is_some()).count();
+    let now = match (dated, mixing.expired.is_empty()) {
+        (_, false) => ReadyNow::Caution,
+        (0, true) => ReadyNow::NotKnown,
+        (_, true) => ReadyNow::Clear,
+    };
+    let item = Item::LotsInDate { told: mixing.lots.len(), expired: mixing.expired.clone() };
+    Some(ReadyLine::new("lots in date", Group::Mix, item, now, Clears::Nothing))
 }
 
 fn pot(look: &Look<'_>, standing: Option<&PotStanding>) -> ReadyLine {
@@ -76,8 +128,7 @@ fn lasts(look: &Look<'_>, pot: &PotStanding) -> Option<ReadyLine> {
 
 fn enough(look: &Look<'_>, pot: &PotStanding) -> ReadyLine {
     let (state, plan) = (look.state, look.session.plan());
-    let sprayed = demand::sprayed_from_ml(state, plan, &pot.id, look.layer).ok();
-    let left_ml = pot.amount_ml.zip(sprayed).map(|(amount, sprayed)| (amount - sprayed).max(0.0));
+    let left_ml = state.pot(&pot.id).and_then(|pot| demand::left_ml(state, plan, pot));
     let needs = demand::needs_ml(state, plan, look.layer).ok();
     let need = |needs: Vec<(u32, f64)>| needs.into_iter().find(|(coat, _)| *coat == look.coat);
     let need_ml = needs.and_then(need).map(|(_, ml)| ml);

@@ -9,6 +9,7 @@ mod surface;
 use crate::material::sheet::Hazard;
 use crate::session::clocks::DueAt;
 use crate::session::event::Way;
+use crate::session::mixing::Ratio;
 use crate::session::pace::{Pace, pace};
 use crate::session::standing::{
     AirNow, Hold, MarginRule, MarginTrend, PotNow, Standing, StepNow, gone_past,
@@ -133,6 +134,20 @@ pub enum Item {
         /// What the rest of the coat needs.
         need_ml: Option<f64>,
     },
+    /// The ratio of what was poured into the pot.
+    Ratio {
+        /// Its letter.
+        pot: String,
+        /// The ratio.
+        ratio: Ratio,
+    },
+    /// The dates of the lots in the pot.
+    LotsInDate {
+        /// How many lots were told.
+        told: usize,
+        /// Components whose lot was past its date when it was told.
+        expired: Vec<String>,
+    },
     /// Lots of the base in the pots of this layer: one colour from one lot.
     OneColour {
         /// The lots, each once.
@@ -204,6 +219,8 @@ pub enum Clears {
     Sand,
     /// By mixing a pot.
     Mix,
+    /// By pouring what the bench asks.
+    Pour,
     /// By cleaning the gun and mixing a pot.
     CleanAndMix,
     /// By telling how many.

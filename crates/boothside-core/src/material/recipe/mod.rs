@@ -2,10 +2,14 @@
 //!
 //! Volumes are taken to add up (ideal mixing). Nothing is ever taken out of a pot.
 
+mod pot;
 mod pour;
 mod scale;
+mod sheet;
 
+pub use pot::{Fineness, PotLine, PotPlan};
 pub use pour::{PouredLine, Rescaled, poured_from_readings};
+pub use sheet::{SheetRecipe, Told};
 
 use crate::units::{Density, Mass, Volume};
 

@@ -1,6 +1,6 @@
 //! Facts: taken as they are told, so long as they name what this session has.
 
-use super::figures::{amount, count, hours};
+use super::figures::{count, hours};
 use super::{Deciding, Events};
 use crate::session::command::Command;
 use crate::session::event::Event;
@@ -39,24 +39,6 @@ impl Deciding<'_> {
             },
         };
         Ok(vec![event])
-    }
-
-    fn pot_fact(&self, command: &Command) -> Result<Option<Event>, Refusal> {
-        Ok(Some(match command {
-            Command::MixPot { layer, amount_ml, lots } => Event::PotMixed {
-                pot: self.session.next_letter(),
-                layer: self.layer(*layer)?,
-                amount_ml: amount(*amount_ml)?,
-                lots: lots.clone(),
-            },
-            Command::TopUpPot { pot, amount_ml } => {
-                Event::PotToppedUp { pot: self.pot(pot)?, amount_ml: amount(*amount_ml)? }
-            }
-            Command::EmptyPot { pot } => Event::PotEmptied { pot: self.pot(pot)? },
-            Command::FillCup { pot } => Event::CupFilled { pot: self.pot(pot)? },
-            Command::CleanGun => Event::GunCleaned {},
-            _ => return Ok(None),
-        }))
     }
 
     fn face_fact(&self, command: &Command) -> Result<Event, Refusal> {
@@ -126,10 +108,6 @@ impl Deciding<'_> {
         ids.iter().map(|id| self.face(id).map(|(_, id)| id)).collect()
     }
 
-    fn pot(&self, id: &str) -> Result<String, Refusal> {
-        self.session.state().pot(id).map(|pot| pot.id.clone()).ok_or_else(|| not_there("pot", id))
-    }
-
     pub(super) fn layer(&self, layer: u32) -> Result<u32, Refusal> {
         let known = self.session.state().layer(layer).map(|_| layer);
         known.ok_or_else(|| not_there("layer", &layer.to_string()))
@@ -142,6 +120,6 @@ impl Deciding<'_> {
     }
 }
 
-fn not_there(what: &'static str, name: &str) -> Refusal {
+pub(super) fn not_there(what: &'static str, name: &str) -> Refusal {
     Refusal::NotThere { what, name: name.to_owned() }
 }

@@ -2,6 +2,7 @@
 
 mod facts;
 mod figures;
+mod pots;
 
 use super::Session;
 use super::command::Command;
@@ -48,7 +49,8 @@ pub fn decide(session: &Session, command: &Command, told: &Told) -> Result<Entry
         return Err(Refusal::Future { nearest: told.t });
     }
     let watch = Watch::at(when);
-    let deciding = Deciding { session, standing: Standing::of(session, &watch), watch };
+    let standing = Standing::of(session, &watch);
+    let deciding = Deciding { session, standing, watch, today: told.at.clone() };
     let events = deciding.events(command, told.t)?;
     let limits = limits_of_new(session, &events, told.t);
     if told.when.is_some() && limits.nearest(when) != when {
@@ -71,6 +73,8 @@ struct Deciding<'a> {
     session: &'a Session,
     standing: Standing,
     watch: Watch,
+    /// The wall's time, for the dates of lots.
+    today: String,
 }
 
 type Events = Result<Vec<Event>, Refusal>;
@@ -92,6 +96,7 @@ impl Deciding<'_> {
             Command::Read(reading) => figures::read(*reading),
             Command::ReadBy { reading, place, with } => figures::read_by(*reading, place, with),
             Command::ChangeFigure { field, new, why } => self.change_figure(field, *new, why),
+            Command::ChangeFigures { changes, why } => self.change_figures(changes, why),
             _ => self.fact(command),
         }
     }
@@ -167,6 +172,18 @@ impl Deciding<'_> {
         Ok(vec![Event::FigureChanged { field, old, new, why }])
     }
 
+    fn change_figures(&self, changes: &[(String, f64)], why: &str) -> Events {
+        if changes.is_empty() {
+            return Err(Refusal::Nothing);
+        }
+        let mut work = self.session.state().work.clone();
+        let change = |(field, new): &(String, f64)| {
+            let old = set_figure(&mut work, field, *new)?;
+            Ok(Event::FigureChanged { field: field.clone(), old, new: *new, why: why.to_owned() })
+        };
+        changes.iter().map(change).collect()
+    }
+
     /// The rules that facts among `events` break, as holds in their text form.
     fn breaks(&self, events: &[Event]) -> Vec<String> {
         let past = events.iter().any(|event| matches!(event, Event::HoldOverridden { .. }));
@@ -181,6 +198,7 @@ impl Deciding<'_> {
                 let numbers = faces.iter().filter_map(|face| self.session.plan().index(face));
                 broken.extend(numbers.flat_map(|number| self.breaks_of_coat(number)));
             }
+            broken.extend(self.breaks_of_pot(event));
         }
         broken.dedup();
         if past { Vec::new() } else { broken }

@@ -2,6 +2,7 @@
 
 use crate::session::Session;
 use crate::session::clocks::DueAt;
+use crate::session::mixing::{self, Mixing, Ratio};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 use crate::work::system::{Check, Each};
@@ -52,6 +53,18 @@ pub enum Wanting {
     Pot {
         /// For which layer, counted from 1.
         layer: u32,
+    },
+    /// A component is to be poured into the pot being mixed, or into one out of ratio.
+    Pour {
+        /// The pot's letter.
+        pot: String,
+        /// The component's name.
+        component: String,
+    },
+    /// The pot being mixed is to be stirred: all of it is in.
+    Stir {
+        /// Its letter.
+        pot: String,
     },
     /// A mixed pot stands.
     Stand {
@@ -159,16 +172,46 @@ impl<'a> Gate<'a> {
 
     fn pot(&self, layer: u32) -> Option<Wanting> {
         let in_use = self.session.state().pot_in_use(layer);
+        let in_use = in_use.filter(|pot| pot.stirred.is_some());
         let Some(pot) = in_use.and_then(|pot| self.standing.pot(&pot.id)) else {
-            return Some(Wanting::Pot { layer });
+            return Some(self.pot_to_mix(layer));
         };
         match pot.now {
-            PotNow::Good => None,
+            PotNow::Good => self.to_right(&pot.id),
             PotNow::Standing => Some(Wanting::Stand {
                 pot: pot.id.clone(),
                 until: pot.stands_until.map(|due| due.at),
             }),
-            PotNow::StopAndClean | PotNow::Dead | PotNow::Emptied => Some(Wanting::Pot { layer }),
+            PotNow::StopAndClean | PotNow::Dead | PotNow::Emptied => Some(self.pot_to_mix(layer)),
         }
+    }
+
+    /// The next pour of the pot being mixed, its stir, or a new pot.
+    fn pot_to_mix(&self, layer: u32) -> Wanting {
+        let state = self.session.state();
+        let Some(mixing) = state.open_mixing(layer) else { return Wanting::Pot { layer } };
+        match self.to_pour(mixing) {
+            Some(component) => Wanting::Pour { pot: mixing.pot.clone(), component },
+            None => Wanting::Stir { pot: mixing.pot.clone() },
+        }
+    }
+
+    fn to_pour(&self, mixing: &Mixing) -> Option<String> {
+        let state = self.session.state();
+        let next = mixing::mix_on_bench(state, self.session.plan(), mixing).ok()?.pot.next()?;
+        let component = state.sheet(mixing.layer)?.mix.components.get(next)?;
+        Some(component.name.clone())
+    }
+
+    /// What a stirred pot that is out of ratio lacks, unless the painter went past that.
+    fn to_right(&self, pot: &str) -> Option<Wanting> {
+        let state = self.session.state();
+        let mixing = state.mixing(pot)?;
+        let out = matches!(mixing::ratio(state, mixing), Ratio::Out { .. });
+        if !out || state.went_past(&format!("ratio {pot}")) {
+            return None;
+        }
+        let component = self.to_pour(mixing)?;
+        Some(Wanting::Pour { pot: pot.to_owned(), component })
     }
 }

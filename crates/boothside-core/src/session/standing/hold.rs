@@ -4,6 +4,7 @@ use std::fmt;
 
 use crate::session::Session;
 use crate::session::clocks::DueAt;
+use crate::session::mixing::{Ratio, ratio};
 use crate::session::state::{Overridden, State};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
@@ -73,6 +74,11 @@ pub enum Hold {
         /// Its letter.
         pot: String,
     },
+    /// The pot is out of the sheet's ratio.
+    OutOfRatio {
+        /// Its letter.
+        pot: String,
+    },
     /// Air, part or paint lie outside the sheet, or too near to the dew point.
     Air {
         /// For which layer, counted from 1.
@@ -113,6 +119,7 @@ impl fmt::Display for Hold {
             Self::CureRuns { .. } => write!(f, "cure"),
             Self::StopAndClean { pot } => write!(f, "stop-and-clean {pot}"),
             Self::PotDead { pot } => write!(f, "dead {pot}"),
+            Self::OutOfRatio { pot } => write!(f, "ratio {pot}"),
             Self::Air { layer, limit, .. } => write!(f, "{limit} {layer}"),
             Self::Cartridges { .. } => write!(f, "cartridges"),
             Self::Masks { .. } => write!(f, "masks-out"),
@@ -129,6 +136,8 @@ impl fmt::Display for Wanting {
             Self::Check { layer, coat, check } => write!(f, "check {layer}.{coat} {check}"),
             Self::Reading => write!(f, "reading"),
             Self::Pot { layer } => write!(f, "pot {layer}"),
+            Self::Pour { pot, component } => write!(f, "pour {pot} {component}"),
+            Self::Stir { pot } => write!(f, "stir {pot}"),
             Self::Stand { pot, .. } => write!(f, "stand {pot}"),
         }
     }
@@ -241,17 +250,27 @@ pub fn masks_hold(state: &State) -> Option<Hold> {
 }
 
 fn has_old_pot(wanting: &Wanting, holds: &[Hold]) -> bool {
-    matches!(wanting, Wanting::Pot { .. })
-        && holds.iter().any(|hold| matches!(hold, Hold::StopAndClean { .. } | Hold::PotDead { .. }))
+    let told = |hold: &Hold| match (wanting, hold) {
+        (Wanting::Pot { .. }, Hold::StopAndClean { .. } | Hold::PotDead { .. }) => true,
+        (Wanting::Pour { pot, .. }, Hold::OutOfRatio { pot: other }) => pot == other,
+        _ => false,
+    };
+    holds.iter().any(told)
 }
 
-fn pot_holds(session: &Session, standing: &Standing, layer: u32) -> Option<Hold> {
-    let pot = session.state().pot_in_use(layer)?;
-    match standing.pot(&pot.id)?.now {
+fn pot_holds(session: &Session, standing: &Standing, layer: u32) -> Vec<Hold> {
+    let state = session.state();
+    let Some(pot) = state.pot_in_use(layer) else { return Vec::new() };
+    let old = standing.pot(&pot.id).and_then(|standing| match standing.now {
         PotNow::StopAndClean => Some(Hold::StopAndClean { pot: pot.id.clone() }),
         PotNow::Dead => Some(Hold::PotDead { pot: pot.id.clone() }),
         _ => None,
-    }
+    });
+    let out = pot.stirred.is_some()
+        && state.mixing(&pot.id).is_some_and(|it| matches!(ratio(state, it), Ratio::Out { .. }))
+        && !state.went_past(&format!("ratio {}", pot.id));
+    let ratio = out.then(|| Hold::OutOfRatio { pot: pot.id.clone() });
+    old.into_iter().chain(ratio).collect()
 }
 
 /// What speaks against closing the session now.

@@ -50,10 +50,15 @@ impl PotStanding {
         let born = sheet.is_some_and(|sheet| sheet.reacts()).then_some(pot.mixed);
         let told = |start| Start::told(start, pot.known);
         let induction = sheet.and_then(|sheet| sheet.induction.as_ref());
-        let stands_until = induction
-            .map(|induction| due(&induction.stand, Kind::Stand, told(pot.mixed), 1.0, readings));
+        // a minimum counts from when all of it was in and stirred, the life from the birth
+        let stand = |from| {
+            induction.map(|induction| due(&induction.stand, Kind::Stand, from, 1.0, readings))
+        };
+        let stirred = pot.stirred.map(|stirred| Start::told(stirred.at, stirred.known));
+        let stands_until = stand(stirred.unwrap_or_else(|| told(pot.mixed)));
         let after_stand = induction.filter(|induction| !induction.inside_pot_life);
-        let life_from = match (after_stand, stands_until.and_then(|due| due.moment())) {
+        let stood_at_birth = stand(told(pot.mixed));
+        let life_from = match (after_stand, stood_at_birth.and_then(|due| due.moment())) {
             (Some(_), Some(end)) => born.map(|_| end),
             _ => born,
         };

@@ -6,7 +6,7 @@ use boothside_core::session::standing::{FaceNow, Hold, PotNow, Wanting};
 use boothside_core::session::time::{Moment, Span};
 
 use super::{Desk, Effect, Now, THUMB_MS, Timed};
-use crate::forms::FormKind;
+use crate::forms::{FormKind, MixForm};
 use crate::update::scene::{Asking, Intention, Notice, Screen};
 use crate::update::table::Do;
 
@@ -15,7 +15,7 @@ const OLD_KEY: Span = Span::from_minutes(10);
 
 impl Desk {
     pub(super) fn act(&mut self, does: Do, pressed_ms: i64, now: &Now<'_>) -> Vec<Effect> {
-        if let Some(effects) = self.act_in_log(does, now) {
+        if let Some(effects) = self.act_in_log(does, now).or_else(|| self.act_on_mix(does, now)) {
             return effects;
         }
         match does {
@@ -28,7 +28,10 @@ impl Desk {
             Do::RestOn => self.rest_on(now),
             Do::CupFilled => self.cup_filled(now),
             Do::Reading => self.open_form(FormKind::Reading, now),
-            Do::Mix => self.ask(Asking::Pot),
+            Do::Mix | Do::Bench => self.show(Screen::Mix),
+            Do::Lots => self.open_mix(MixForm::Lots, now),
+            Do::FlowCup => self.open_mix(MixForm::FlowCup, now),
+            Do::Rests => self.open_mix(MixForm::Rests, now),
             Do::OtherFacts => self.other_facts(now),
             Do::Pause => self.pause(now),
             Do::Fault => self.open_faults(),

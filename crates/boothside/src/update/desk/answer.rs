@@ -3,9 +3,8 @@
 use boothside_core::session::command::Command;
 
 use super::{Desk, Effect, Now, Pressed};
-use crate::forms::FormKind;
 use crate::update::scene::{
-    Asking, Intention, OTHER_FACTS, OtherFact, PAUSES, POT_FACTS, PauseWhy, PotFact, REASONS,
+    Asking, Intention, OTHER_FACTS, OtherFact, PAUSES, POT_FACTS, PauseWhy, REASONS,
 };
 
 impl Desk {
@@ -71,18 +70,6 @@ impl Desk {
         };
         self.chosen = None;
         self.tell(&command, None, now)
-    }
-
-    fn pot_fact(&mut self, fact: PotFact, now: &Now<'_>) -> Vec<Effect> {
-        match fact {
-            PotFact::Mixed => self.open_form(FormKind::Pot, now),
-            PotFact::ToppedUp => self.open_form(FormKind::TopUp, now),
-            PotFact::GunCleaned => self.tell(&Command::CleanGun, None, now),
-            PotFact::Emptied => match self.pot_in_use() {
-                Some(pot) => self.tell(&Command::EmptyPot { pot }, None, now),
-                None => self.say("no pot is mixed", now),
-            },
-        }
     }
 }
 

@@ -1,6 +1,5 @@
 //! Forms: opening, typing, keeping what was typed.
 
-use boothside_core::board::Next;
 use boothside_core::session::Refusal;
 use boothside_core::session::command::Command;
 use boothside_core::session::demand::pot_to_mix_ml;
@@ -10,7 +9,7 @@ use boothside_core::session::time::Moment;
 use chrono::NaiveTime;
 
 use super::{Desk, Effect, Now, Pressed};
-use crate::forms::{self, FieldName, Filled, Form, FormKind, Wall};
+use crate::forms::{self, FieldName, Filled, Form, FormKind, MixField, Wall};
 use crate::update::scene::Notice;
 
 /// The wall as a form asks for it.
@@ -49,26 +48,21 @@ impl Desk {
             FormKind::CountIn => forms::count(&self.session, Way::In),
             FormKind::CountOut => forms::count(&self.session, Way::Out),
             FormKind::Cartridges => forms::cartridges(),
+            FormKind::Mix(kind) => match self.mix_form(kind) {
+                Some(form) => form,
+                None => return self.say("every coat is on", now),
+            },
         };
         self.asking = None;
         self.said = None;
-        self.form = Some(self.drafts.remove(&kind).unwrap_or(built));
+        let draft = self.drafts.remove(&kind);
+        self.form = Some(draft.map_or(built.clone(), |draft| built.with_typed(&draft)));
         Vec::new()
     }
 
     /// The number of the face on the gun.
     fn on_the_gun(&self) -> Option<usize> {
         self.board.faces.iter().position(|face| face.at.now == FaceNow::OnTheGun)
-    }
-
-    fn layer_to_mix(&self) -> u32 {
-        match &self.board.next {
-            Next::MixPot { layer, .. } => *layer,
-            _ => {
-                let state = self.session.state();
-                state.layer_in_work().unwrap_or_else(|| state.layer_count())
-            }
-        }
     }
 
     fn amount_to_mix(&self, layer: u32) -> Option<f64> {
@@ -164,6 +158,7 @@ impl Desk {
             Filled::NoteAbout(_, text) if text.is_empty() => return None,
             Filled::NoteAbout(n, text) => Command::NoteAbout { n, text },
             Filled::Figure { field, new, why } => Command::ChangeFigure { field, new, why },
+            Filled::Mix(filled) => self.mix_command(filled)?,
         })
     }
 }
@@ -172,6 +167,9 @@ impl Desk {
 fn field_of(refusal: &Refusal, form: &Form) -> usize {
     let wanted = match refusal {
         Refusal::Future { .. } | Refusal::OutOfOrder { .. } => FieldName::When,
+        Refusal::Figure { .. } | Refusal::Unfit(_) if matches!(form.kind, FormKind::Mix(_)) => {
+            return mix_field_of(refusal, form);
+        }
         Refusal::Figure { field, .. } => match *field {
             "humidity" => FieldName::Humidity,
             "surface" => FieldName::Surface,
@@ -191,4 +189,19 @@ fn field_of(refusal: &Refusal, form: &Form) -> usize {
         _ => return form.focus,
     };
     form.fields.iter().position(|field| field.name == wanted).unwrap_or(form.focus)
+}
+
+fn mix_field_of(refusal: &Refusal, form: &Form) -> usize {
+    let wanted = match refusal {
+        Refusal::Figure { field: "container", .. } => MixField::Container,
+        Refusal::Figure { field: "can", .. } => MixField::Can,
+        Refusal::Figure { field: "amount", .. } => MixField::Wanted,
+        Refusal::Figure { field: "until", given, .. } => {
+            let at = form.fields.iter().position(|field| field.text.contains(given.as_str()));
+            return at.unwrap_or(form.focus);
+        }
+        _ => return form.focus,
+    };
+    let at = form.fields.iter().position(|field| field.name == FieldName::Mix(wanted));
+    at.unwrap_or(form.focus)
 }

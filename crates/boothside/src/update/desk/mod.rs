@@ -5,6 +5,7 @@ mod answer;
 mod fill;
 mod forgotten;
 mod log;
+mod mix;
 mod pick;
 mod ready;
 mod strokes;
@@ -12,6 +13,7 @@ mod tell;
 
 use std::collections::BTreeMap;
 
+use boothside_core::board::mixing::Gauge;
 use boothside_core::board::{Board, News, Next, board, news};
 use boothside_core::session::Session;
 use boothside_core::session::command::Command;
@@ -105,6 +107,8 @@ pub struct Desk {
     anchor: Option<Anchor>,
     rehearsal: Option<Rehearsal>,
     chosen: Option<Timed<usize>>,
+    /// By what the painter measures pours, where `v` told.
+    gauge: Option<Gauge>,
     /// The line chosen on Ready, by its id: lines come and go.
     ready_line: Option<String>,
     said: Option<Timed<Said>>,
@@ -164,6 +168,7 @@ impl Desk {
             anchor,
             rehearsal,
             chosen: None,
+            gauge: None,
             ready_line: None,
             said: None,
             notices: Vec::new(),
@@ -247,7 +252,7 @@ impl Desk {
             self.board.now = whole_second(now.t);
             return Vec::new();
         }
-        let after = board(&self.session, now.t);
+        let after = self.board_at(now.t);
         // a jump is the painter's own: nothing changed under the thumb
         let by_time_alone = !std::mem::take(&mut self.jumped);
         if by_time_alone && after.next != self.board.next {
@@ -261,7 +266,7 @@ impl Desk {
 
     /// Looks at the board anew after something was told.
     fn look_anew(&mut self, t: Moment) {
-        self.board = Board { now: whole_second(t), ..board(&self.session, t) };
+        self.board = Board { now: whole_second(t), ..self.board_at(t) };
         self.before_change = None;
     }
 

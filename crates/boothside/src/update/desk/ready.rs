@@ -56,6 +56,7 @@ impl Desk {
             Clears::Wait { .. } | Clears::ChangeAir => self.past_line(&line, now),
             Clears::Reading => self.open_form(FormKind::Reading, now),
             Clears::Mix => self.open_form(FormKind::Pot, now),
+            Clears::Pour => self.show(Screen::Mix),
             Clears::CleanAndMix => self.ask(Asking::Pot),
             Clears::Count(Way::In) => self.open_form(FormKind::CountIn, now),
             Clears::Count(Way::Out) => self.open_form(FormKind::CountOut, now),

@@ -102,7 +102,8 @@ fn draw_field(
         pen.put_within(after, 0, 1, " ", Style::new().add_modifier(Modifier::REVERSED));
     }
     let x = (x + 10).max(after + 2);
-    if hint && field.error.is_none() {
+    let told = hint || field.name.shows_its_hint();
+    if told && field.error.is_none() {
         pen.put(x, 0, &field.hint, theme.quiet());
     }
 }

@@ -1,7 +1,7 @@
 //! The states that are drawn: each played to, none made up.
 
 use boothside_core::board::{Next, Stage, news};
-use boothside_core::session::command::Command;
+use boothside_core::session::command::{Command, Poured};
 use boothside_core::session::standing::{Hold, Standing, holds_on_begin};
 use boothside_core::session::time::Span;
 use boothside_core::session::watch::Watch;
@@ -225,12 +225,34 @@ fn sly() -> Vec<Shot> {
     bench.tell(&Command::CoatOn { face: first });
     bench.tell(&Command::Pause { why: "called\u{1b} away".into() });
     let broken = Shot { show_said: false, chosen: Some(30), ..Shot::of("sly_paused", &bench) };
-    vec![played, broken]
+    let mix = Shot { screen: Screen::Mix, ..Shot::of("sly_bench", &bench) };
+    vec![played, broken, mix]
+}
+
+/// The bench: a pot to mix, one being poured, over what it rests on.
+fn bench() -> Vec<Shot> {
+    let mut bench = Bench::example();
+    bench.play_to(|next| matches!(next, Next::MixPot { .. }));
+    let on_bench = |name, bench: &Bench| Shot { screen: Screen::Mix, ..Shot::of(name, bench) };
+    let to_mix = on_bench("bench_to_mix", &bench);
+    let mut poured = bench.clone();
+    let amount = Poured::ScaleShows(330.0);
+    poured.tell(&Command::Pour { pot: None, layer: 1, component: 0, amount });
+    poured.pass(0.05);
+    let over = Shot { show_said: true, ..on_bench("bench_over_poured", &poured) };
+    let mix = poured.board().mixing.unwrap();
+    let form = Some(forms::pour(&poured.session, &mix, 1, "397.4g"));
+    let typing = Shot { form, show_said: false, ..over.clone() };
+    let typing = Shot { name: "bench_typing", ..typing };
+    bench.play_to(|next| matches!(next, Next::Dulled { .. }));
+    bench.pass(1.2);
+    let look = Shot { asking: Some(Asking::Pot), ..on_bench("bench_look_due", &bench) };
+    vec![to_mix, over, typing, look]
 }
 
 /// Every state.
 pub(super) fn all() -> Vec<Shot> {
-    [early(), spraying(), due(), late(), sly(), log_shots::all()].concat()
+    [early(), spraying(), due(), late(), sly(), bench(), log_shots::all()].concat()
 }
 
 /// Every question, and every form, over a clock that is due.

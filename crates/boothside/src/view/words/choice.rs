@@ -21,8 +21,11 @@ pub const fn other_fact(fact: OtherFact) -> &'static str {
 #[must_use]
 pub const fn pot_fact(fact: PotFact) -> &'static str {
     match fact {
-        PotFact::Mixed => "a new pot is mixed",
+        PotFact::Mixed => "mixed in one go",
         PotFact::ToppedUp => "topped up with fresh mix",
+        PotFact::ReducerAdded => "reducer added",
+        PotFact::Weighed => "weighed: what is left",
+        PotFact::Returned => "some went back to the can",
         PotFact::Emptied => "emptied",
         PotFact::GunCleaned => "gun cleaned",
     }

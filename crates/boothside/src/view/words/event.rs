@@ -1,5 +1,6 @@
 //! What was done, in the past tense.
 
+use boothside_core::material::recipe::Told;
 use boothside_core::session::event::{Event, Reason, Way};
 use boothside_core::session::time::Span;
 
@@ -122,6 +123,33 @@ impl Words<'_> {
             }
             Event::PotToppedUp { pot, amount_ml } => {
                 say(format!("{} topped up", self.pot(pot)), volume(amount_ml))
+            }
+            Event::PotPlanned { pot, wanted_ml, wanted_g, .. } => {
+                let wanted = wanted_ml.map(|ml| self.figures().volume(ml));
+                let wanted = wanted.or_else(|| wanted_g.map(|g| self.figures().mass(g)));
+                say(format!("{} to be poured", self.pot(pot)), wanted.unwrap_or_default())
+            }
+            Event::Poured { pot, component, poured_g, poured_ml, .. } => {
+                let told = Told { g: *poured_g, ml: *poured_ml };
+                let amount = self.figures().poured(told);
+                say(format!("{amount} {}", clean(component)), format!("into {}", self.pot(pot)))
+            }
+            Event::LotsTold { pot, lots, .. } => {
+                let lots: Vec<String> = lots
+                    .iter()
+                    .map(|lot| clean(&format!("{} {}", lot.component, lot.lot)))
+                    .collect();
+                say(format!("lots in {}", self.pot(pot)), lots.join(", "))
+            }
+            Event::FlowCup { pot, cup, seconds } => {
+                say(format!("{} s in {}", short(*seconds, 1), clean(cup)), self.pot(pot))
+            }
+            Event::PotWeighed { pot, left_ml } => {
+                say(format!("left in {}", self.pot(pot)), self.figures().volume(*left_ml))
+            }
+            Event::PotReturned { pot, returned_ml, .. } => {
+                let what = format!("back to the can from {}", self.pot(pot));
+                say(what, self.figures().volume(*returned_ml))
             }
             Event::PotEmptied { pot } => say(format!("{} emptied", self.pot(pot)), ""),
             Event::CupFilled { pot } => say("cup filled", self.pot(pot)),

@@ -10,6 +10,12 @@ use super::Words;
 /// memory).
 const ML_PER_FL_OZ: f64 = 29.573_529_562_5;
 
+/// g in an avoirdupois ounce, m² in a square foot, µm in a mil: exact by the definitions of pound
+/// and inch (NIST Handbook 44, appendix C, from memory).
+const G_PER_OZ: f64 = 28.349_523_125;
+const M2_PER_FT2: f64 = 0.092_903_04;
+const UM_PER_MIL: f64 = 25.4;
+
 /// Writes figures in one shop's units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Figures {
@@ -60,6 +66,43 @@ impl Figures {
         match self.units {
             ShopUnits::Metric => format!("{:.0}", ml + 0.0),
             ShopUnits::Us => format!("{:.1}", ml / ML_PER_FL_OZ + 0.0),
+        }
+    }
+
+    /// A small volume, with tenths below 100 mL: '12.0 mL', '0.41 fl oz'.
+    #[must_use]
+    pub fn small_volume(self, ml: f64) -> String {
+        match self.units {
+            ShopUnits::Metric if ml < 100.0 => format!("{} mL", tenths(ml)),
+            ShopUnits::Metric => self.volume(ml),
+            ShopUnits::Us => format!("{:.2} fl oz", ml / ML_PER_FL_OZ + 0.0),
+        }
+    }
+
+    /// A mass: '398.2 g', '14.05 oz'.
+    #[must_use]
+    pub fn mass(self, g: f64) -> String {
+        match self.units {
+            ShopUnits::Metric => format!("{} g", tenths(g)),
+            ShopUnits::Us => format!("{:.2} oz", g / G_PER_OZ + 0.0),
+        }
+    }
+
+    /// An area: '1.82 m²', '19.6 ft²'.
+    #[must_use]
+    pub fn area(self, m2: f64) -> String {
+        match self.units {
+            ShopUnits::Metric => format!("{} m²", short(m2, 2)),
+            ShopUnits::Us => format!("{} ft²", short(m2 / M2_PER_FT2, 1)),
+        }
+    }
+
+    /// A film: '12 µm', '0.47 mil'.
+    #[must_use]
+    pub fn film(self, um: f64) -> String {
+        match self.units {
+            ShopUnits::Metric => format!("{} µm", short(um, 1)),
+            ShopUnits::Us => format!("{} mil", short(um / UM_PER_MIL, 2)),
         }
     }
 

@@ -197,6 +197,16 @@ impl Words<'_> {
                     None => hero("mix", "amount: a figure is not set".into(), lines),
                 }
             }
+            Next::Pour { pot, layer, component, shows } => {
+                let (number, verb) = self.shows_apart(*shows);
+                let verb = format!("{verb} · {}", self.pot(pot));
+                let subject = self.component(*layer, *component);
+                HeroWords { big: number, subject, ..hero("", verb, Vec::new()) }
+            }
+            Next::Stir { pot, amount_ml, .. } => {
+                let amount = amount_ml.map(|ml| self.figures().volume(ml)).unwrap_or_default();
+                HeroWords { subject: self.pot(pot), ..hero("stir", amount, Vec::new()) }
+            }
             Next::Reading => hero("air", "what is not read is not known".into(), Vec::new()),
             Next::BeginCoat { face, layer, coat } => {
                 let verb = format!("{}, coat {coat} of {}", self.layer(*layer), self.coats(*layer));

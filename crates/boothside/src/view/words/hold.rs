@@ -53,14 +53,8 @@ impl Words<'_> {
             Hold::CureRuns { until } => {
                 say(format!("the cure is not over{}", self.running(until.map(DueAt::At))), "wait")
             }
-            Hold::StopAndClean { pot } => {
-                let at = self.pot_edge(pot, "last trigger was", |pot| pot.last_trigger);
-                let what = format!("{} is past its last trigger{at}", self.pot(pot));
-                say(what, "clean the gun; m mixes a pot")
-            }
-            Hold::PotDead { pot } => {
-                let dead = self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
-                say(format!("{} is dead{dead}", self.pot(pot)), "clean the gun; m mixes a pot")
+            Hold::StopAndClean { pot } | Hold::PotDead { pot } | Hold::OutOfRatio { pot } => {
+                self.pot_hold(hold, pot)
             }
             Hold::Air { limit, outside, .. } => {
                 let what = outside.map_or_else(
@@ -82,6 +76,23 @@ impl Words<'_> {
                     format!("plugs and masks: {counted_in} counted in, {out}"),
                     "find them all, tell the count on 3",
                 )
+            }
+        }
+    }
+
+    fn pot_hold(&self, hold: &Hold, pot: &str) -> HoldWords {
+        let name = self.pot(pot);
+        match hold {
+            Hold::PotDead { .. } => {
+                let dead = self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
+                say(format!("{name} is dead{dead}"), "clean the gun; m mixes a pot")
+            }
+            Hold::OutOfRatio { .. } => {
+                say(format!("{name} is out of the sheet's ratio"), "2 shows what to add")
+            }
+            _ => {
+                let at = self.pot_edge(pot, "last trigger was", |pot| pot.last_trigger);
+                say(format!("{name} is past its last trigger{at}"), "clean the gun; m mixes a pot")
             }
         }
     }
@@ -120,6 +131,11 @@ impl Words<'_> {
             Wanting::Pot { layer } => {
                 say(format!("no pot is mixed for {}", self.layer(*layer)), "m mixes one")
             }
+            Wanting::Pour { pot, component } => {
+                let what = format!("{} still lacks {}", self.pot(pot), clean(component));
+                say(what, "pour it; 2 shows how much")
+            }
+            Wanting::Stir { pot } => say(format!("{} is not stirred", self.pot(pot)), "stir it"),
             Wanting::Stand { pot, until } => {
                 say(format!("{} stands{}", self.pot(pot), self.running(*until)), "wait")
             }
@@ -140,11 +156,27 @@ impl Words<'_> {
     /// A rule that was broken or gone past, from the text form that the log keeps.
     #[must_use]
     pub fn broken(&self, text: &str) -> String {
+        if let Some(text) = self.broken_of_pot(text) {
+            return text;
+        }
         match text {
             "cartridges" => "cartridges past their hours".into(),
             "masks-out" => "plugs and masks not counted out as counted in".into(),
             _ => parse(text).map_or_else(|| clean(text), |hold| self.hold(&hold).what),
         }
+    }
+
+    /// A rule that a fact of a pot breaks.
+    fn broken_of_pot(&self, text: &str) -> Option<String> {
+        let (key, rest) = text.split_once(' ')?;
+        Some(match key {
+            "returned-more" => format!("more went back than was left in {}", self.pot(rest)),
+            "returned-reacted" => {
+                format!("activator is in {}: it may not go back to a can", self.pot(rest))
+            }
+            "lot-past" => format!("past its date: lot {}", clean(rest)),
+            _ => return None,
+        })
     }
 }
 
@@ -191,6 +223,7 @@ fn parse(text: &str) -> Option<Hold> {
         "cure" => Hold::CureRuns { until: None },
         "stop-and-clean" => Hold::StopAndClean { pot: name },
         "dead" => Hold::PotDead { pot: name },
+        "ratio" => Hold::OutOfRatio { pot: name },
         _ => Hold::Wanting(parse_wanting(key, rest)?),
     })
 }
@@ -204,6 +237,11 @@ fn parse_wanting(key: &str, rest: &str) -> Option<Wanting> {
         "reading" => Wanting::Reading,
         "pot" => Wanting::Pot { layer: rest.parse().ok()? },
         "stand" => Wanting::Stand { pot: name, until: None },
+        "stir" => Wanting::Stir { pot: name },
+        "pour" => {
+            let (pot, component) = rest.split_once(' ')?;
+            Wanting::Pour { pot: pot.to_owned(), component: component.to_owned() }
+        }
         "check" => {
             let (place, check) = rest.split_once(' ')?;
             let (layer, coat) = place.split_once('.')?;
@@ -237,6 +275,9 @@ mod tests {
             Hold::CureRuns { until: None },
             Hold::StopAndClean { pot: pot() },
             Hold::PotDead { pot: pot() },
+            Hold::OutOfRatio { pot: pot() },
+            Hold::Wanting(Wanting::Pour { pot: pot(), component: "Base, grey".into() }),
+            Hold::Wanting(Wanting::Stir { pot: pot() }),
             Hold::Wanting(Wanting::Step { step: "mask".into(), again: false }),
             Hold::Wanting(Wanting::StepNotYet { step: "mask".into(), until: None }),
             Hold::Wanting(Wanting::StepWait { step: "mask".into(), until: None }),

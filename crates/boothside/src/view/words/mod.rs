@@ -11,6 +11,7 @@ pub mod gun;
 pub mod hero;
 pub mod history;
 pub mod hold;
+pub mod mix;
 pub mod name;
 pub mod next;
 pub mod notice;

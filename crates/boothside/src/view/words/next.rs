@@ -28,6 +28,13 @@ impl Words<'_> {
                 format!("{} is mixed: {}", self.next_pot(), self.figures().volume(*ml))
             }
             Next::MixPot { .. } => format!("{} is mixed", self.next_pot()),
+            Next::Pour { layer, component, shows, .. } => {
+                format!("poured: {}", self.pour(*layer, *component, *shows))
+            }
+            Next::Stir { pot, amount_ml, .. } => {
+                let amount = amount_ml.map(|ml| format!(": {}", self.figures().volume(ml)));
+                format!("{} is stirred{}", self.pot(pot), amount.unwrap_or_default())
+            }
             Next::Wipe { faces } => format!("wiped: {}", self.faces(faces)),
             Next::Sand { faces } => format!("sanded: {}", self.faces(faces)),
             Next::Turn { face } => format!("turned up: {}", self.face(*face)),

@@ -7,6 +7,7 @@ use boothside_core::material::sheet::Hazard;
 use boothside_core::session::Overridden;
 use boothside_core::session::clocks::DueAt;
 use boothside_core::session::event::Way;
+use boothside_core::session::mixing::Ratio;
 use boothside_core::session::standing::{Hold, PotNow, StepNow};
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::work::system::Group;
@@ -17,6 +18,7 @@ use super::figure::short;
 use super::hold::change_air;
 use super::state::{Readiness, pot_word};
 use super::time::spoken;
+use crate::view::text::clean;
 
 /// One line in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -103,6 +105,7 @@ impl Words<'_> {
 
     fn pot_item(&self, item: &Item) -> (String, String) {
         match item {
+            Item::Pot { pot: Some(pot), now: None, .. } => (self.pot(pot), "being mixed".into()),
             Item::Pot { pot: Some(pot), now, stands_until, last_trigger } => {
                 let word = now.map_or("", pot_word);
                 let edge = match (now, stands_until, last_trigger) {
@@ -130,7 +133,33 @@ impl Words<'_> {
                 (format!("enough in {}", self.pot(pot)), figure)
             }
             Item::OneColour { lots, untold } => ("one lot of base".into(), one_lot(lots, *untold)),
+            Item::Ratio { pot, ratio } => {
+                let what = format!("ratio in {}", self.pot(pot));
+                (what, self.ratio_figure(pot, *ratio))
+            }
+            Item::LotsInDate { told, expired } => {
+                let names: Vec<String> = expired.iter().map(|name| clean(name)).collect();
+                let figure = match (told, names.as_slice()) {
+                    (_, [_, ..]) => format!("past its date: {}", names.join(", ")),
+                    (0, []) => "no lot told".into(),
+                    (_, []) => "as told".into(),
+                };
+                ("lots in date".into(), figure)
+            }
             _ => ("a pot is mixed".into(), "none yet".into()),
+        }
+    }
+
+    fn ratio_figure(&self, pot: &str, ratio: Ratio) -> String {
+        let layer = self.session.state().mixing(pot).map_or(0, |mixing| mixing.layer);
+        match ratio {
+            Ratio::NotTold => "no pour told".into(),
+            Ratio::NotSet { component, short_pct }
+            | Ratio::Within { component, short_pct }
+            | Ratio::Out { component, short_pct } => {
+                let name = self.component(layer, component);
+                format!("{name} {} % short", short(short_pct, 1))
+            }
         }
     }
 
@@ -269,6 +298,8 @@ impl Words<'_> {
                     .into()
             }
             Item::OneColour { .. } => "two lots of one colour can differ".into(),
+            Item::Ratio { .. } => "off its ratio a film can stay soft".into(),
+            Item::LotsInDate { .. } => "past its date the maker vouches for nothing".into(),
             Item::Step { .. } => "the coat holds on what it lies on".into(),
             Item::Cartridges { .. } => {
                 "hours told, and since then the time on the gun: they have at least these".into()
@@ -299,6 +330,7 @@ impl Words<'_> {
             Clears::Wipe => "wipe them; Enter: they are wiped".into(),
             Clears::Sand => "sand them; Enter: they are sanded".into(),
             Clears::Mix => "Enter or m: a pot".into(),
+            Clears::Pour => "Enter or 2: what to pour".into(),
             Clears::CleanAndMix => "clean the gun, mix a pot; Enter tells it".into(),
             Clears::Count(Way::In) => "count them all; Enter tells how many".into(),
             Clears::Count(Way::Out) => "count what came off; Enter tells how many".into(),

@@ -1,0 +1,274 @@
+//! Facts of pots: pours, flow cup, weighings, returns.
+
+use super::Deciding;
+use super::facts::not_there;
+use super::figures::amount;
+use crate::material::recipe::{SheetRecipe, Told};
+use crate::material::sheet::Sheet;
+use crate::session::command::{Command, Poured};
+use crate::session::demand;
+use crate::session::event::{Event, LimitedBy, Lot};
+use crate::session::mixing::{largest_pot, need, pot_amounts};
+use crate::session::refusal::Refusal;
+
+const AMOUNT: &str = "over 0 to 100 L or 200 kg";
+
+impl Deciding<'_> {
+    pub(super) fn pot_fact(&self, command: &Command) -> Result<Option<Event>, Refusal> {
+        Ok(Some(match command {
+            Command::MixPot { layer, amount_ml, lots } => {
+                self.mix_pot(self.layer(*layer)?, amount(*amount_ml)?, lots)
+            }
+            Command::PlanPot { layer, wanted, short, container_ml } => {
+                self.plan_pot(self.layer(*layer)?, *wanted, short, *container_ml)?
+            }
+            Command::Pour { pot, layer, component, amount } => {
+                self.pour(pot.as_deref(), self.layer(*layer)?, *component, *amount)?
+            }
+            Command::TellLots { pot, layer, lots } => {
+                let (pot, layer, lots) = (pot.clone(), self.layer(*layer)?, dated(lots)?);
+                Event::LotsTold { pot, layer, lots }
+            }
+            Command::ReadFlowCup { pot, seconds } => self.flow_cup(pot, *seconds)?,
+            Command::WeighPot { pot, left } => {
+                Event::PotWeighed { pot: self.pot(pot)?, left_ml: self.left_ml(pot, *left)? }
+            }
+            Command::ReturnToCan { pot, amount, can_ml } => Event::PotReturned {
+                pot: self.pot(pot)?,
+                returned_ml: above_zero("returned", self.left_ml(pot, *amount)?)?,
+                can_ml: can_ml.map(|ml| above_zero("can", ml)).transpose()?,
+            },
+            Command::TopUpPot { pot, amount_ml } => {
+                Event::PotToppedUp { pot: self.pot(pot)?, amount_ml: amount(*amount_ml)? }
+            }
+            Command::EmptyPot { pot } => Event::PotEmptied { pot: self.pot_or_mixing(pot)? },
+            Command::FillCup { pot } => Event::CupFilled { pot: self.pot(pot)? },
+            Command::CleanGun => Event::GunCleaned {},
+            _ => return Ok(None),
+        }))
+    }
+
+    fn mix_pot(&self, layer: u32, amount_ml: Option<f64>, lots: &[Lot]) -> Event {
+        let state = self.session.state();
+        let open = state.open_mixing(layer);
+        let pot = open.map_or_else(|| self.session.next_letter(), |mixing| mixing.pot.clone());
+        let poured = open.filter(|mixing| !mixing.pours.is_empty());
+        let poured_ml = poured.and_then(|mixing| pot_amounts(state, mixing)?.told.ml);
+        Event::PotMixed { pot, layer, amount_ml: poured_ml.or(amount_ml), lots: lots.to_vec() }
+    }
+
+    fn plan_pot(
+        &self,
+        layer: u32,
+        wanted: Told,
+        short: &[(usize, Told)],
+        container_ml: Option<f64>,
+    ) -> Result<Event, Refusal> {
+        let (state, plan) = (self.session.state(), self.session.plan());
+        let recipe = self.recipe(layer)?;
+        let asked = match wanted {
+            Told { ml: None, g: None } => need(state, plan, layer),
+            told => told,
+        };
+        let (wanted, limited_by) = match short {
+            [] => (asked, None),
+            short => {
+                let largest = largest_pot(&recipe, asked, short);
+                largest.ok_or_else(|| no_density("short component"))?
+            }
+        };
+        let components = &self.sheet(layer)?.mix.components;
+        let limited = limited_by.and_then(|at| components.get(at)).map(|it| LimitedBy {
+            component: it.name.clone(),
+            asked_ml: asked.ml,
+            asked_g: asked.g,
+        });
+        for value in [wanted.ml, wanted.g].into_iter().flatten() {
+            above_zero("amount", value)?;
+        }
+        if recipe.plan(wanted).is_err() {
+            return Err(no_density("amount"));
+        }
+        let container_ml = container_ml.map(|ml| above_zero("container", ml)).transpose()?;
+        let pot = self.letter_to_pour(layer);
+        let Told { ml: wanted_ml, g: wanted_g } = wanted;
+        Ok(Event::PotPlanned { pot, layer, wanted_ml, wanted_g, container_ml, limited })
+    }
+
+    fn letter_to_pour(&self, layer: u32) -> String {
+        let state = self.session.state();
+        state
+            .open_mixing(layer)
+            .map_or_else(|| self.session.next_letter(), |mixing| mixing.pot.clone())
+    }
+
+    fn pour(
+        &self,
+        pot: Option<&str>,
+        layer: u32,
+        component: usize,
+        poured: Poured,
+    ) -> Result<Event, Refusal> {
+        let state = self.session.state();
+        let sheet = self.sheet(layer)?;
+        let recipe = self.recipe(layer)?;
+        let named = sheet.mix.components.get(component);
+        let name = named.ok_or_else(|| not_there("component", &(component + 1).to_string()))?;
+        let pot = match pot {
+            Some(pot) => self.pot_or_mixing(pot)?,
+            None => self.letter_to_pour(layer),
+        };
+        let mixing = state.mixing(&pot);
+        let amount = match poured {
+            Poured::Amount(told) => told,
+            Poured::ScaleShows(to) => {
+                let from = mixing.map_or(Some(0.0), |mixing| pot_amounts(state, mixing)?.running.g);
+                Told { g: Some(risen(from, to, "g")?), ml: None }
+            }
+            Poured::MarkShows(to) => {
+                let from =
+                    mixing.map_or(Some(0.0), |mixing| pot_amounts(state, mixing)?.running.ml);
+                Told { ml: Some(risen(from, to, "mL")?), g: None }
+            }
+        };
+        for value in [amount.ml, amount.g].into_iter().flatten() {
+            above_zero("poured", value)?;
+        }
+        recipe.mass(component, amount).ok_or_else(|| no_density("poured"))?;
+        let wanted = match mixing {
+            Some(mixing) => mixing.wanted,
+            None => need(state, self.session.plan(), layer),
+        };
+        let (wanted_ml, wanted_g) = (wanted.ml, wanted.g);
+        let component = name.name.clone();
+        let (poured_g, poured_ml) = (amount.g, amount.ml);
+        Ok(Event::Poured { pot, layer, wanted_ml, wanted_g, component, poured_g, poured_ml })
+    }
+
+    fn flow_cup(&self, pot: &str, seconds: f64) -> Result<Event, Refusal> {
+        let id = self.pot_or_mixing(pot)?;
+        let layer = self.session.state().mixing(&id).map_or(0, |mixing| mixing.layer);
+        let rule = self.sheet(layer)?.mix.flow_cup.as_ref();
+        let rule = rule.ok_or_else(|| not_there("flow cup in its sheet for pot", pot))?;
+        if !(seconds > 0.0 && seconds <= 600.0) {
+            let given = format!("{seconds} s");
+            return Err(Refusal::Figure {
+                field: "flow cup",
+                given,
+                accepted: "over 0 s to 600 s",
+            });
+        }
+        Ok(Event::FlowCup { pot: id, cup: rule.cup.clone(), seconds })
+    }
+
+    /// What is left in a pot, mL, from what the scale or the mark says.
+    fn left_ml(&self, pot: &str, left: Told) -> Result<f64, Refusal> {
+        let state = self.session.state();
+        let density = || state.mixing(pot).and_then(|mixing| pot_amounts(state, mixing)?.density);
+        let by_weight = || left.g.zip(density()).map(|(g, density)| g / density);
+        let ml = left.ml.or_else(by_weight).ok_or_else(|| no_density("left"))?;
+        if (0.0..=100_000.0).contains(&ml) {
+            return Ok(ml);
+        }
+        let given = format!("{ml:.0} mL");
+        Err(Refusal::Figure { field: "left", given, accepted: "0 mL to 100 L" })
+    }
+
+    /// The rules that a fact of a pot breaks.
+    pub(super) fn breaks_of_pot(&self, event: &Event) -> Vec<String> {
+        let state = self.session.state();
+        let left = |pot: &str| {
+            let at = state.pot(pot)?;
+            demand::left_ml(state, self.session.plan(), at)
+        };
+        match event {
+            Event::PotReturned { pot, returned_ml, .. } => {
+                let more = left(pot).is_some_and(|left| *returned_ml > left + 0.5);
+                let layer = state.mixing(pot).map(|mixing| mixing.layer);
+                let reacts = layer.and_then(|layer| state.sheet(layer)).is_some_and(Sheet::reacts);
+                let mut broken = Vec::new();
+                broken.extend(more.then(|| format!("returned-more {pot}")));
+                broken.extend(reacts.then(|| format!("returned-reacted {pot}")));
+                broken
+            }
+            Event::PotMixed { lots, .. } | Event::LotsTold { lots, .. } => {
+                let past = lots.iter().filter(|lot| lot.is_past(&self.today));
+                past.map(|lot| format!("lot-past {} {}", lot.lot, lot.component)).collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    fn sheet(&self, layer: u32) -> Result<&Sheet, Refusal> {
+        let sheet = self.session.state().sheet(layer);
+        sheet.ok_or_else(|| not_there("layer", &layer.to_string()))
+    }
+
+    fn recipe(&self, layer: u32) -> Result<SheetRecipe, Refusal> {
+        SheetRecipe::of(&self.sheet(layer)?.mix).map_err(|_| Refusal::Nothing)
+    }
+
+    fn pot(&self, id: &str) -> Result<String, Refusal> {
+        self.session.state().pot(id).map(|pot| pot.id.clone()).ok_or_else(|| not_there("pot", id))
+    }
+
+    fn pot_or_mixing(&self, id: &str) -> Result<String, Refusal> {
+        let mixing = self.session.state().mixing(id);
+        mixing.map(|mixing| mixing.pot.clone()).ok_or_else(|| not_there("pot", id))
+    }
+}
+
+/// The lots, each with a date that can be read.
+fn dated(lots: &[Lot]) -> Result<Vec<Lot>, Refusal> {
+    match lots.iter().find(|lot| lot.until.as_deref().is_some_and(|until| !is_date(until))) {
+        Some(lot) => Err(Refusal::Figure {
+            field: "until",
+            given: lot.until.clone().unwrap_or_default(),
+            accepted: "a month or a day: 2027-03, or 2027-03-15",
+        }),
+        None => Ok(lots.to_vec()),
+    }
+}
+
+/// Whether a text is `2027-03` or `2027-03-15`.
+fn is_date(text: &str) -> bool {
+    let parts: Vec<&str> = text.split('-').collect();
+    let number = |part: &&str, digits: usize, least: u32, most: u32| {
+        let fits = part.len() == digits && part.bytes().all(|byte| byte.is_ascii_digit());
+        fits && part.parse::<u32>().is_ok_and(|number| (least..=most).contains(&number))
+    };
+    match parts.as_slice() {
+        [year, month] => number(year, 4, 2000, 9999) && number(month, 2, 1, 12),
+        [year, month, day] => {
+            number(year, 4, 2000, 9999) && number(month, 2, 1, 12) && number(day, 2, 1, 31)
+        }
+        _ => false,
+    }
+}
+
+/// How far a reading has risen.
+fn risen(from: Option<f64>, to: f64, unit: &str) -> Result<f64, Refusal> {
+    let from = from.ok_or_else(|| no_density("poured"))?;
+    let more = to - from;
+    if more > 0.0 {
+        return Ok(more);
+    }
+    let given = format!("{to} {unit}");
+    let accepted = "more than is in the pot";
+    Err(Refusal::Figure { field: "poured", given, accepted })
+}
+
+fn above_zero(field: &'static str, value: f64) -> Result<f64, Refusal> {
+    if value > 0.0 && value <= 200_000.0 {
+        return Ok(value);
+    }
+    Err(Refusal::Figure { field, given: format!("{value}"), accepted: AMOUNT })
+}
+
+fn no_density(field: &'static str) -> Refusal {
+    Refusal::Figure {
+        field,
+        given: "nothing that can be reckoned".to_owned(),
+        accepted: "grams, or millilitres, as far as the sheet's densities allow",
+    }
+}

@@ -1,0 +1,347 @@
+//! Where the mixing of a pot stands, by the sheet's recipe.
+
+use super::Mixing;
+use crate::material::recipe::{Fineness, Plan, PotPlan, SheetRecipe, Told};
+use crate::material::sheet::{MixRule, Role, Sheet};
+use crate::session::Plan as JobPlan;
+use crate::session::demand;
+use crate::session::state::State;
+use crate::units::{Mass, Share};
+
+/// Why no pot can be planned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoPlan {
+    /// How much is wanted is not told, and cannot be reckoned.
+    NoAmount,
+    /// A density is missing, so that the amount wanted cannot be shared out.
+    NoDensity,
+}
+
+/// Whether the container holds the pot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Container {
+    /// Nothing is told of containers, or the pot's volume cannot be told.
+    NotTold,
+    /// It does.
+    Holds {
+        /// What the container holds, mL.
+        ml: f64,
+    },
+    /// It does not.
+    TooSmall {
+        /// What the container holds, mL: the one in use, or the largest of the shop.
+        ml: f64,
+        /// By how much the pot is larger, mL.
+        over_ml: f64,
+    },
+}
+
+/// A pot whose smallest component the scale does not weigh to the sheet's tolerance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TooCoarse {
+    /// The component (from 0).
+    pub component: usize,
+    /// What one step of the scale is of it, %.
+    pub step_pct: f64,
+    /// The smallest pot that can be weighed to the tolerance.
+    pub smallest: Told,
+}
+
+/// A component of which there is too little for what was asked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limited {
+    /// The component (from 0).
+    pub component: usize,
+    /// By how much the pot is smaller than was asked.
+    pub less: Told,
+    /// How much more of the component all that was asked would take.
+    pub lacks: Told,
+}
+
+/// How the ratio in a pot stands against the sheet's tolerance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Ratio {
+    /// No pours were told.
+    NotTold,
+    /// The sheet states no tolerance.
+    NotSet {
+        /// The component (from 0) of which the pot is shortest.
+        component: usize,
+        /// By how much, %.
+        short_pct: f64,
+    },
+    /// Within the tolerance.
+    Within {
+        /// The component (from 0) of which the pot is shortest.
+        component: usize,
+        /// By how much, %.
+        short_pct: f64,
+    },
+    /// Out of it.
+    Out {
+        /// The component (from 0) of which the pot is shortest.
+        component: usize,
+        /// By how much, %.
+        short_pct: f64,
+    },
+}
+
+/// Where the mixing of a pot stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MixNow {
+    /// How much was wanted.
+    pub wanted: Told,
+    /// Lines, running totals, what it makes.
+    pub pot: PotPlan,
+    /// Whether it can be weighed.
+    pub weighs: bool,
+    /// Whether it can be poured by marks.
+    pub marks: bool,
+    /// Components (from 0) whose density the sheet does not give.
+    pub without_density: Vec<usize>,
+    /// Which short component keeps it smaller than was asked.
+    pub limited: Option<Limited>,
+    /// Its container.
+    pub container: Container,
+    /// Whether the scale is too coarse for it.
+    pub too_coarse: Option<TooCoarse>,
+    /// The ratio of what is in it.
+    pub ratio: Ratio,
+}
+
+/// What is in a pot.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PotAmounts {
+    /// Of each component, in terms of the recipe's inner densities; nothing where none was poured.
+    pub(crate) masses: Vec<Option<Mass>>,
+    /// All of it; nothing where an addition was told without its amount.
+    pub told: Told,
+    /// All of which the amount was told: where scale and mark start from.
+    pub(crate) running: Told,
+    /// Density of the mix, g/mL; nothing where the sheet lacks one.
+    pub density: Option<f64>,
+}
+
+/// What is in a pot; nothing where its layer has no sheet.
+#[must_use]
+pub fn pot_amounts(state: &State, mixing: &Mixing) -> Option<PotAmounts> {
+    let mix = &state.sheet(mixing.layer)?.mix;
+    let recipe = SheetRecipe::of(mix).ok()?;
+    let mut masses: Vec<Option<Mass>> = vec![None; recipe.len()];
+    for pour in &mixing.pours {
+        let at = mix.components.iter().position(|it| it.name == pour.component);
+        let poured = at.and_then(|at| Some((at, recipe.mass(at, pour.amount)?)));
+        if let Some((at, mass)) = poured {
+            masses[at] = Some(masses[at].unwrap_or(Mass::from_g(0.0)) + mass);
+        }
+    }
+    let mut known = true;
+    for fresh_ml in &mixing.fresh_ml {
+        let plan = fresh_ml.and_then(|ml| recipe.plan(Told { ml: Some(ml), g: None }).ok());
+        known &= plan.is_some();
+        for (mass, line) in masses.iter_mut().zip(plan.iter().flat_map(Plan::lines)) {
+            *mass = Some(mass.unwrap_or(Mass::from_g(0.0)) + line.mass);
+        }
+    }
+    let sum = |unit: fn(Told) -> Option<f64>| -> f64 {
+        let told = masses.iter().enumerate().filter_map(|(at, mass)| Some((at, (*mass)?)));
+        told.filter_map(|(at, mass)| unit(recipe.told(at, mass))).sum()
+    };
+    let (g, ml) = (sum(|told| told.g), sum(|told| told.ml));
+    let nominal = recipe.plan(Told { ml: Some(1.0), g: Some(1.0) }).ok();
+    let nominal = nominal.map(|plan| plan.density().g_per_ml());
+    let density = if ml > 0.0 { Some(g / ml) } else { nominal };
+    let running = Told { g: recipe.weighs().then_some(g), ml: recipe.marks().then_some(ml) };
+    Some(PotAmounts {
+        masses,
+        told: if known { running } else { Told::default() },
+        running,
+        density: density.filter(|_| recipe.all_known()),
+    })
+}
+
+/// More than this is no pot, but a mistyped area or film.
+const LARGEST_POT_ML: f64 = 100_000.0;
+
+/// What the coats of a layer still to come need, to whole millilitres upwards: nobody pours tenths.
+#[must_use]
+pub fn need(state: &State, plan: &JobPlan, layer: u32) -> Told {
+    let ml = demand::pot_to_mix_ml(state, plan, layer).ok().map(f64::ceil);
+    Told { ml: ml.filter(|ml| *ml <= LARGEST_POT_ML), g: None }
+}
+
+/// Where the mixing of a pot stands; a stirred one as it is, so that only its ratio asks for more.
+///
+/// # Errors
+/// [`NoPlan`] where nothing can be planned.
+pub fn mix_on_bench(state: &State, plan: &JobPlan, mixing: &Mixing) -> Result<MixNow, NoPlan> {
+    let need = need(state, plan, mixing.layer);
+    match mixing.stirred {
+        Some(_) => mix_now(state, mixing.layer, &as_it_is(state, mixing), need),
+        None => mix_now(state, mixing.layer, mixing, need),
+    }
+}
+
+/// A stirred pot: what was wanted is what is in it, so that only the ratio asks for more.
+fn as_it_is(state: &State, mixing: &Mixing) -> Mixing {
+    let told = pot_amounts(state, mixing).map(|amounts| amounts.told);
+    let told = told.filter(|told| *told != Told::default());
+    Mixing { wanted: told.unwrap_or(mixing.wanted), ..mixing.clone() }
+}
+
+/// Where the mixing of a pot stands, or of one still to begin, with `need` for the amount where
+/// none is told.
+///
+/// # Errors
+/// [`NoPlan`] where nothing can be planned.
+pub fn mix_now(state: &State, layer: u32, mixing: &Mixing, need: Told) -> Result<MixNow, NoPlan> {
+    let sheet = state.sheet(layer).ok_or(NoPlan::NoAmount)?;
+    let recipe = SheetRecipe::of(&sheet.mix).map_err(|_| NoPlan::NoAmount)?;
+    let amounts = pot_amounts(state, mixing);
+    let masses = amounts.as_ref().map_or(&[][..], |amounts| &amounts.masses);
+    let wanted = wanted(mixing, need);
+    if wanted == Told::default() {
+        return Err(NoPlan::NoAmount);
+    }
+    let plan = recipe.plan(wanted).map_err(|_| NoPlan::NoDensity)?;
+    let fineness = Fineness {
+        step_g: state.work.shop.scale_step_g.filter(|_| recipe.weighs()),
+        tolerance_pct: sheet.mix.tolerance_pct,
+    };
+    let pot = recipe.pot(&plan, masses, fineness);
+    let container = container(state, mixing, &plan, pot.makes.ml.filter(|_| recipe.marks()));
+    Ok(MixNow {
+        wanted,
+        weighs: recipe.weighs(),
+        marks: recipe.marks(),
+        without_density: recipe.without_density(),
+        limited: limited(&recipe, &plan, sheet, mixing),
+        container,
+        too_coarse: too_coarse(&recipe, &plan, &pot, fineness),
+        ratio: ratio(state, mixing),
+        pot,
+    })
+}
+
+fn limited(recipe: &SheetRecipe, plan: &Plan, sheet: &Sheet, mixing: &Mixing) -> Option<Limited> {
+    let name = mixing.limited_by.as_ref()?;
+    let component = sheet.mix.components.iter().position(|it| &it.name == name)?;
+    let asked = recipe.plan(mixing.asked).ok()?;
+    let less_ml = (asked.total_volume() - plan.total_volume()).ml();
+    let less_g = (asked.total_mass() - plan.total_mass()).g();
+    let lacks = asked.lines()[component].mass - plan.lines()[component].mass;
+    Some(Limited {
+        component,
+        less: Told { g: recipe.weighs().then_some(less_g), ml: recipe.marks().then_some(less_ml) },
+        lacks: recipe.told(component, lacks),
+    })
+}
+
+/// As told; else what was mixed by the recipe; else what is needed.
+fn wanted(mixing: &Mixing, need: Told) -> Told {
+    let fresh: Option<f64> = mixing.fresh_ml.iter().copied().sum();
+    match (mixing.wanted, fresh) {
+        (Told { ml: None, g: None }, Some(ml)) if ml > 0.0 => Told { ml: Some(ml), g: None },
+        (Told { ml: None, g: None }, _) => need,
+        (wanted, _) => wanted,
+    }
+}
+
+/// The container in use: as told, else the smallest of the shop that holds what was wanted.
+fn container(state: &State, mixing: &Mixing, plan: &Plan, makes_ml: Option<f64>) -> Container {
+    let Some(makes_ml) = makes_ml else { return Container::NotTold };
+    let wanted_ml = plan.total_volume().ml();
+    let shop = &state.work.shop.containers_ml;
+    let holding = shop.iter().copied().filter(|ml| *ml >= wanted_ml).min_by(f64::total_cmp);
+    let largest = shop.iter().copied().max_by(f64::total_cmp);
+    match mixing.container_ml.or(holding).or(largest) {
+        None => Container::NotTold,
+        Some(ml) if makes_ml <= ml => Container::Holds { ml },
+        Some(ml) => Container::TooSmall { ml, over_ml: makes_ml - ml },
+    }
+}
+
+fn too_coarse(
+    recipe: &SheetRecipe,
+    plan: &Plan,
+    pot: &PotPlan,
+    fineness: Fineness,
+) -> Option<TooCoarse> {
+    let (step_g, tolerance_pct) = (fineness.step_g?, fineness.tolerance_pct?);
+    let tolerance = Share::from_fraction(tolerance_pct / 100.0);
+    let smallest = plan.smallest_mass(Mass::from_g(step_g), tolerance).ok()?;
+    if plan.total_mass() * pot.factor >= smallest {
+        return None;
+    }
+    let masses = plan.lines().iter().map(|line| line.mass.g() * pot.factor).enumerate();
+    let (component, least_g) = masses.min_by(|(_, one), (_, other)| one.total_cmp(other))?;
+    let whole = recipe.plan(Told { g: Some(smallest.g()), ml: None }).ok();
+    let ml = whole.filter(|_| recipe.marks()).map(|plan| plan.total_volume().ml());
+    let smallest = Told { g: Some(smallest.g()), ml };
+    Some(TooCoarse { component, step_pct: step_g / least_g * 100.0, smallest })
+}
+
+/// How the ratio in a pot stands, however much of it was wanted.
+#[must_use]
+pub fn ratio(state: &State, mixing: &Mixing) -> Ratio {
+    if mixing.pours.is_empty() {
+        return Ratio::NotTold;
+    }
+    let told = || {
+        let rule = &state.sheet(mixing.layer)?.mix;
+        let recipe = SheetRecipe::of(rule).ok()?;
+        let masses = pot_amounts(state, mixing)?.masses;
+        // a pot so small that whatever was poured is the over-pour that the rest must follow
+        let tiny = recipe.plan(Told { g: Some(1e-9), ml: Some(1e-9) }).ok()?;
+        // a whole pot of unknown size was mixed by the recipe: a pour into it is in no known ratio
+        let unknown = mixing.fresh_ml.iter().any(Option::is_none);
+        let worst = recipe.pot(&tiny, &masses, Fineness::default()).worst()?;
+        (!unknown).then_some((worst, rule.tolerance_pct))
+    };
+    match told() {
+        None => Ratio::NotTold,
+        Some(((component, short_pct), None)) => Ratio::NotSet { component, short_pct },
+        Some(((component, short_pct), Some(tolerance))) if short_pct <= tolerance => {
+            Ratio::Within { component, short_pct }
+        }
+        Some(((component, short_pct), Some(_))) => Ratio::Out { component, short_pct },
+    }
+}
+
+/// The largest pot that short components (from 0) allow, but not more than `wanted`, and which of
+/// them keeps it smaller; nothing where a density for it is missing.
+#[must_use]
+pub fn largest_pot(
+    recipe: &SheetRecipe,
+    wanted: Told,
+    short: &[(usize, Told)],
+) -> Option<(Told, Option<usize>)> {
+    let plans =
+        short.iter().map(|(at, there_is)| Some((Some(*at), recipe.from_short(*at, *there_is)?)));
+    let plans: Vec<(Option<usize>, Plan)> = plans.collect::<Option<_>>()?;
+    let whole = recipe.plan(wanted).ok().map(|plan| (None, plan));
+    let grams = |(_, plan): &(Option<usize>, Plan)| plan.total_mass().g();
+    let all = plans.into_iter().chain(whole);
+    let (limited_by, least) = all.min_by(|one, other| grams(one).total_cmp(&grams(other)))?;
+    let told = Told {
+        ml: recipe.marks().then(|| least.total_volume().ml()),
+        g: recipe.weighs().then(|| least.total_mass().g()),
+    };
+    Some((told, limited_by))
+}
+
+impl PotAmounts {
+    /// Reducer and the rest, mL; nothing where a density for it is missing.
+    pub(crate) fn volumes(&self, mix: &MixRule) -> Option<(f64, f64)> {
+        let recipe = SheetRecipe::of(mix).ok().filter(SheetRecipe::marks)?;
+        let mut sums = (0.0, 0.0);
+        for (at, (component, mass)) in mix.components.iter().zip(&self.masses).enumerate() {
+            let ml = mass.map_or(Some(0.0), |mass| recipe.told(at, mass).ml)?;
+            match component.role {
+                Role::Reducer => sums.0 += ml,
+                Role::Base | Role::Activator => sums.1 += ml,
+            }
+        }
+        (sums.0 + sums.1 > 0.0).then_some(sums)
+    }
+}
