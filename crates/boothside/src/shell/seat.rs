@@ -75,6 +75,10 @@ impl Seat {
     }
 
     fn tell(&mut self, happened: Happened) -> Vec<Effect> {
+        if let Happened::CaughtUp { .. } = happened {
+            let mark = self.time.boot_mark();
+            self.with_now(|desk, now| desk.mark(mark, now));
+        }
         self.with_now(|desk, now| match happened {
             Happened::Slept { from_ms, to_ms } => desk.slept(Span::from_ms(to_ms - from_ms), now),
             Happened::WallJumped { by_ms } => desk.wall_clock_set(Span::from_ms(by_ms), now),
