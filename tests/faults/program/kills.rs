@@ -106,10 +106,8 @@ impl Killer {
             return;
         };
         let found = inspected(&log);
-        let sound = matches!(
-            found.ending,
-            Ending::Whole | Ending::NewlineMissing | Ending::Torn { .. }
-        );
+        let sound =
+            matches!(found.ending, Ending::Whole | Ending::NewlineMissing | Ending::Torn { .. });
         assert!(sound, "{:?}", found.ending);
         assert_eq!(holder(&RealDisk, &log).expect("an answer"), None, "the lock is free");
         assert!(found.entries.iter().zip(0..).all(|(entry, n)| entry.n == n));

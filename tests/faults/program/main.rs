@@ -9,9 +9,10 @@ mod disks;
 mod hand;
 mod kills;
 mod old;
-mod terminal;
-mod trace;
-mod writer;
 #[path = "../../terminal/pty.rs"]
 #[allow(dead_code, reason = "shared with tests/terminal")]
 mod pty;
+mod terminal;
+mod time;
+mod trace;
+mod writer;

@@ -63,7 +63,8 @@ fn signals_give_the_shell_its_terminal_back() {
 #[test]
 fn stopped_and_continued_it_draws_all_anew_and_the_clocks_have_run_on() {
     let data = tempfile::tempdir().expect("a folder");
-    let script = "set -m; \"$@\"; echo STOPPED; stty -a; sleep 1; fg >/dev/null; echo ENDED; stty -a";
+    let script =
+        "set -m; \"$@\"; echo STOPPED; stty -a; sleep 1; fg >/dev/null; echo ENDED; stty -a";
     let mut program = opened(in_a_shell(script, data.path()));
     program.pass(Duration::from_millis(1_100));
     program.keys(" ");

@@ -47,11 +47,10 @@ enum Turn {
 
 fn turns() -> impl Strategy<Value = Vec<Turn>> {
     let bytes = prop_oneof![Just(0_usize), 0..400_usize];
-    let failure =
-        (any::<bool>(), bytes).prop_map(|(full, bytes)| match full {
-            true => Failure::NoSpace(bytes),
-            false => Failure::Io(bytes),
-        });
+    let failure = (any::<bool>(), bytes).prop_map(|(full, bytes)| match full {
+        true => Failure::NoSpace(bytes),
+        false => Failure::Io(bytes),
+    });
     let failure = failure.boxed();
     let turn = prop_oneof![
         6 => Just(Turn::Tell),

@@ -8,6 +8,7 @@ pub mod hall;
 pub mod opening;
 pub mod picture;
 pub mod places;
+pub mod seat;
 pub mod signals;
 pub mod sitting;
 pub mod terminal;

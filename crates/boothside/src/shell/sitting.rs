@@ -8,13 +8,12 @@ use boothside_store::log::{Follower, News};
 use boothside_store::storage::RealDisk;
 
 use super::awake::keep_awake;
-use super::clocks::session::{Happened, Resumption};
 use super::hall::{Came, Hall, HallError, Message};
 use super::opening::{Ready, Tie};
-use super::time::{Time, away};
+use super::seat::Seat;
 use super::writer::{Pace, Report, Writer};
-use crate::update::desk::{Desk, Effect, Now, Written};
-use crate::update::scene::{Notice, Rehearsal};
+use crate::update::desk::{Effect, Now, Written};
+use crate::update::scene::Notice;
 use crate::view;
 
 /// How long leaving waits for entries that are not saved yet.
@@ -50,27 +49,18 @@ pub fn sit(hall: &mut Hall, ready: Ready, pace: Option<f64>) -> Result<Left, Hal
 }
 
 struct Sitting {
-    desk: Desk,
-    time: Time,
+    seat: Seat,
     writer: Option<Writer>,
     follower: Option<Box<Follower<RealDisk>>>,
     followed_ms: i64,
 }
 
 impl Sitting {
-    fn begin(hall: &Hall, ready: Ready, pace: Option<f64>) -> Result<Self, HallError> {
-        let Ready { session, mut time, tie, read_only, resumption, notices, .. } = ready;
-        time.tick();
-        let rehearsal = pace.map(|pace| Rehearsal { pace });
-        let now = Now { t: time.t, hand_ms: time.hand_ms, times: &time };
-        let mut desk = Desk::new(session, &now, time.boot_mark(), read_only, rehearsal);
-        for notice in notices {
-            desk.notice(notice, time.hand_ms);
-        }
+    fn begin(hall: &Hall, mut ready: Ready, pace: Option<f64>) -> Result<Self, HallError> {
         if pace.is_none() {
-            desk.notice(Notice::Text(keep_awake().to_owned()), time.hand_ms);
+            ready.notices.push(Notice::Text(keep_awake().to_owned()));
         }
-        let (writer, follower) = match tie {
+        let (writer, follower) = match std::mem::replace(&mut ready.tie, Tie::None) {
             Tie::Writer(log) => (
                 Some(
                     Writer::start(*log, Pace::default(), hall.reports())
@@ -81,33 +71,15 @@ impl Sitting {
             Tie::Follower(follower) => (None, Some(follower)),
             Tie::None => (None, None),
         };
-        let mut sitting = Self { desk, time, writer, follower, followed_ms: 0 };
-        sitting.tell_resumption(resumption);
+        let (seat, effects) = Seat::take(ready, pace);
+        let sitting = Self { seat, writer, follower, followed_ms: 0 };
+        sitting.save(effects);
         Ok(sitting)
-    }
-
-    fn tell_resumption(&mut self, resumption: Option<Resumption>) {
-        let Some(resumption) = resumption else { return };
-        let now = Now { t: self.time.t, hand_ms: self.time.hand_ms, times: &self.time };
-        let effects = match (away(&resumption), resumption) {
-            (Some(away), _) => self.desk.restarted(away, &now),
-            (None, Resumption::SameBoot { wall_jumped_ms }) if wall_jumped_ms != 0 => {
-                self.desk.wall_clock_set(Span::from_ms(wall_jumped_ms), &now)
-            }
-            _ => Vec::new(),
-        };
-        if let Resumption::Held { .. } = resumption {
-            let text = "this machine's clock stands before the last entry: set it right";
-            self.desk.notice(Notice::Text(text.to_owned()), self.time.hand_ms);
-        }
-        self.save(effects);
     }
 
     fn run(&mut self, hall: &mut Hall) -> Result<Came, HallError> {
         loop {
-            let happened = self.time.tick();
-            self.tell(&happened);
-            let effects = self.with_now(Desk::time);
+            let effects = self.seat.pass();
             if let Some(came) = self.carry_out(hall, effects)? {
                 return Ok(came);
             }
@@ -120,22 +92,15 @@ impl Sitting {
         }
     }
 
-    fn with_now(&mut self, act: impl FnOnce(&mut Desk, &Now<'_>) -> Vec<Effect>) -> Vec<Effect> {
-        let now = Now { t: self.time.t, hand_ms: self.time.hand_ms, times: &self.time };
-        act(&mut self.desk, &now)
-    }
-
     fn take(&mut self, hall: &mut Hall, message: Message) -> Result<Option<Came>, HallError> {
         match message {
-            Message::Report(Report::Saved { n }) => self.desk.written(Written::Saved { n }),
+            Message::Report(Report::Saved { n }) => self.seat.desk.written(Written::Saved { n }),
             Message::Report(Report::Refused { waiting, why }) => {
-                self.desk.written(Written::Refused { waiting, why });
+                self.seat.desk.written(Written::Refused { waiting, why });
             }
             Message::In(incoming) => match hall.take(&incoming)? {
                 Came::Key(key) => {
-                    let happened = self.time.tick();
-                    self.tell(&happened);
-                    let effects = self.with_now(|desk, now| desk.press(key, now));
+                    let effects = self.seat.press(key);
                     return self.carry_out(hall, effects);
                 }
                 Came::Nothing => {}
@@ -145,23 +110,7 @@ impl Sitting {
         Ok(None)
     }
 
-    /// What the clocks say happened goes to the desk and into the log.
-    fn tell(&mut self, happened: &[Happened]) {
-        for happened in happened {
-            let effects = self.with_now(|desk, now| match *happened {
-                Happened::Slept { from_ms, to_ms } => {
-                    desk.slept(Span::from_ms(to_ms - from_ms), now)
-                }
-                Happened::WallJumped { by_ms } => desk.wall_clock_set(Span::from_ms(by_ms), now),
-                Happened::CaughtUp { from_ms, to_ms } => {
-                    desk.restarted(Span::from_ms(to_ms - from_ms), now)
-                }
-            });
-            self.save(effects);
-        }
-    }
-
-    fn save(&mut self, effects: Vec<Effect>) {
+    fn save(&self, effects: Vec<Effect>) {
         for effect in effects {
             if let (Effect::Write(entry), Some(writer)) = (effect, &self.writer) {
                 writer.save(*entry);
@@ -178,8 +127,8 @@ impl Sitting {
             match effect {
                 Effect::Write(_) => self.save(vec![effect]),
                 Effect::Ring => hall.screen.ring()?,
-                Effect::JumpTo(to) => self.time.jump_to(to),
-                Effect::Pace(times) => self.time.set_pace(times),
+                Effect::JumpTo(to) => self.seat.time.jump_to(to),
+                Effect::Pace(times) => self.seat.time.set_pace(times),
                 Effect::Leave => return Ok(Some(Came::End)),
             }
         }
@@ -188,33 +137,33 @@ impl Sitting {
 
     fn follow(&mut self) {
         let Some(follower) = &mut self.follower else { return };
-        if self.time.hand_ms - self.followed_ms < FOLLOW.as_millis() as i64 {
+        let Seat { desk, time } = &mut self.seat;
+        if time.hand_ms - self.followed_ms < FOLLOW.as_millis() as i64 {
             return;
         }
-        self.followed_ms = self.time.hand_ms;
-        let news = follower.look();
-        let now = Now { t: self.time.t, hand_ms: self.time.hand_ms, times: &self.time };
-        match news {
-            Ok(News::More(entries)) => self.desk.follow(entries, &now),
+        self.followed_ms = time.hand_ms;
+        let now = Now { t: time.t, hand_ms: time.hand_ms, times: time };
+        match follower.look() {
+            Ok(News::More(entries)) => desk.follow(entries, &now),
             Ok(News::Anew(entries)) => {
                 if let Ok(session) = Session::open(entries) {
-                    self.desk.replace(session, &now);
+                    desk.replace(session, &now);
                 }
             }
             Ok(News::Nothing) => {}
             Ok(News::Damaged { line, byte, why }) => {
                 let text = format!("the log is damaged in line {line}, byte {byte}: {why}");
-                self.desk.notice(Notice::Text(text), self.time.hand_ms);
+                desk.notice(Notice::Text(text), time.hand_ms);
             }
             Err(why) => {
                 let text = format!("the log cannot be read: {why}");
-                self.desk.notice(Notice::Text(text), self.time.hand_ms);
+                desk.notice(Notice::Text(text), time.hand_ms);
             }
         }
     }
 
     fn paint(&mut self, hall: &mut Hall) -> Result<(), HallError> {
-        let scene = self.desk.scene(&self.time, self.time.hand_ms);
+        let scene = self.seat.scene();
         let title = title(&scene);
         hall.screen.set_title(&title)?;
         hall.paint(|frame, theme| view::draw(frame, &scene, theme))?;
@@ -224,15 +173,16 @@ impl Sitting {
     /// Until the picture may change: the next whole second of the session, something of the hand's
     /// time, or a look at a file that is followed.
     fn wait(&self) -> Duration {
-        let hand = self.desk.next_hand_ms(self.time.hand_ms).map_or(Duration::MAX, |at_ms| {
-            Duration::from_millis(u64::try_from(at_ms - self.time.hand_ms).unwrap_or(0))
+        let Seat { desk, time } = &self.seat;
+        let hand = desk.next_hand_ms(time.hand_ms).map_or(Duration::MAX, |at_ms| {
+            Duration::from_millis(u64::try_from(at_ms - time.hand_ms).unwrap_or(0))
         });
-        let second = if self.time.is_paced() {
+        let second = if time.is_paced() {
             REHEARSAL_FRAME
         } else {
-            let into_second = self.time.t.ms().rem_euclid(1000);
+            let into_second = time.t.ms().rem_euclid(1000);
             // saturating: a log from anywhere may stand at the end of time
-            self.time.hand_until(self.time.t.plus(Span::from_ms(1000 - into_second)))
+            time.hand_until(time.t.plus(Span::from_ms(1000 - into_second)))
         };
         let follow = if self.follower.is_some() { FOLLOW } else { Duration::MAX };
         hand.min(second).min(follow).max(Duration::from_millis(1))

@@ -66,6 +66,13 @@ impl Time {
         time
     }
 
+    /// The same time, shown in another zone.
+    #[must_use]
+    pub fn in_zone(mut self, zone: Box<dyn Zone>) -> Self {
+        self.zone = zone;
+        self
+    }
+
     /// The time of a session that opens now.
     #[must_use]
     pub fn open(clocks: Box<dyn Clocks>) -> Self {

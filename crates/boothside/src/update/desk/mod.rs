@@ -102,9 +102,9 @@ pub struct Desk {
     saved: Saved,
     /// The last number sent to the writer.
     sent: Option<u64>,
-    /// Where the machine's clocks stood when this program opened the session; goes into its first
-    /// entry.
-    anchor: Option<Anchor>,
+    /// Where the machine's clocks stood at a moment of the session; the next entry carries it,
+    /// moved to its own moment.
+    anchor: Option<(Anchor, Moment)>,
     rehearsal: Option<Rehearsal>,
     chosen: Option<Timed<usize>>,
     /// By what the painter measures pours, where `v` told.
@@ -146,7 +146,8 @@ struct Timed<T> {
 }
 
 impl Desk {
-    /// Lays a session on the desk. `anchor` goes into the first entry that is made here;
+    /// Lays a session on the desk. `anchor`, where the machine's clocks stand now, goes into the
+    /// first entry that is made here, as of that entry's time;
     /// `read_only` says why nothing is written, where so.
     #[must_use]
     pub fn new(
@@ -165,7 +166,7 @@ impl Desk {
             screen: Screen::Clocks,
             saved,
             sent: None,
-            anchor,
+            anchor: anchor.map(|it| (it, now.t)),
             rehearsal,
             chosen: None,
             gauge: None,
@@ -313,7 +314,11 @@ impl Desk {
     /// The machine slept: written down, and told with what changed meanwhile.
     pub fn slept(&mut self, span: Span, now: &Now<'_>) -> Vec<Effect> {
         let before = self.board.clone();
-        let effects = self.write(&Command::Slept { span }, None, now);
+        let mut effects = self.write(&Command::Slept { span }, None, now);
+        // what came due in sleep calls on waking
+        if self.alarm.came_due(&before, &self.board, now.hand_ms) && self.bell_on() {
+            effects.push(Effect::Ring);
+        }
         let news = self.news_since(&before);
         self.notice(Notice::Slept { span, news }, now.hand_ms);
         self.last_key_ms = now.hand_ms;
@@ -325,6 +330,12 @@ impl Desk {
         let effects = self.write(&Command::WallClockSet { by }, None, now);
         self.notice(Notice::WallClockSet { by }, now.hand_ms);
         effects
+    }
+
+    /// Session time went on by more than the machine's clocks did: the next entry says anew where
+    /// they stand.
+    pub fn mark(&mut self, anchor: Option<Anchor>, now: &Now<'_>) {
+        self.anchor = anchor.map(|it| (it, now.t));
     }
 
     /// The machine was started anew since the last entry: written down, and told.

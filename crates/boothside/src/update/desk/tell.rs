@@ -1,7 +1,7 @@
 //! What is told becomes an entry, is shown at once and sent to be written.
 
 use boothside_core::session::command::Command;
-use boothside_core::session::entry::{Entry, Seen};
+use boothside_core::session::entry::{Anchor, Entry, Seen};
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, Told, decide};
 
@@ -69,9 +69,16 @@ impl Desk {
             at: now.times.at(now.t),
             when,
             seen: Seen { holds: self.held.clone(), ..self.board.seen(&self.session) },
-            anchor: self.anchor.clone(),
+            anchor: self.anchor_at(now.t),
         };
         decide(&self.session, command, &told)
+    }
+
+    /// The mark that the next entry carries: session time and the clock since boot go alike.
+    fn anchor_at(&self, t: Moment) -> Option<Anchor> {
+        let (mark, marked) = self.anchor.as_ref()?;
+        let since_boot_ms = mark.since_boot_ms.saturating_add(t.since(*marked).ms());
+        Some(Anchor { boot: mark.boot.clone(), since_boot_ms })
     }
 
     fn take(&mut self, entry: Entry, now: &Now<'_>, by_key: bool) -> Vec<Effect> {
