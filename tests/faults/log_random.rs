@@ -43,7 +43,7 @@ fn event() -> impl Strategy<Value = Event> {
             pot: "A".into(),
             layer: 1,
             amount_ml: Some(0.1 + 0.2),
-            lots: vec![Lot { component, lot }],
+            lots: vec![Lot { component, lot, until: None }],
         }),
         prop::option::of(figure())
             .prop_map(|air_c| Event::Reading(Reading { air_c, ..Reading::default() })),
@@ -55,8 +55,7 @@ fn event() -> impl Strategy<Value = Event> {
         }),
         text().prop_map(|hold| Event::HoldOverridden { hold, reason: Reason::Tried }),
         prop::collection::vec(any::<u64>(), 0..4).prop_map(|entries| Event::Struck { entries }),
-        any::<i64>()
-            .prop_map(|ms| Event::Retimed { entry: 1, when_ms: Moment::from_ms(ms) }),
+        any::<i64>().prop_map(|ms| Event::Retimed { entry: 1, when_ms: Moment::from_ms(ms) }),
         Just(Event::GunCleaned {}),
     ]
 }

@@ -1,6 +1,6 @@
 //! Keys through the real update function: what each does, and what never happens.
 
-use boothside::update::desk::{Now, Pressed, Written};
+use boothside::update::desk::{Effect, Now, Pressed, Written};
 use boothside::update::scene::{Asking, Notice, Saved};
 use boothside_core::board::Next;
 use boothside_core::session::event::{Event, Reason};
@@ -340,7 +340,8 @@ fn sleep_is_told_with_what_changed() {
     rig.t = rig.t.plus(span);
     let now = Now { t: rig.t, hand_ms: rig.hand_ms, times: &Wall };
     let effects = rig.desk.slept(span, &now);
-    assert_eq!(effects.len(), 1, "it is written down");
+    assert!(matches!(effects[0], Effect::Write(_)), "it is written down");
+    assert_eq!(effects[1..], [Effect::Ring], "and what came due meanwhile rings");
     let told = rig.scene().notices.iter().find_map(|notice| match notice {
         Notice::Slept { span, news } => Some((*span, news.len())),
         _ => None,
