@@ -35,6 +35,13 @@ impl Start {
         Self { items, chosen: 0, notices, data, leaving: None, opened: None }
     }
 
+    /// With the item of this number chosen, as it was before another one could not be opened.
+    #[must_use]
+    pub fn on(mut self, number: usize) -> Self {
+        self.chosen = number.min(self.items.len().saturating_sub(1));
+        self
+    }
+
     /// What there is to draw.
     #[must_use]
     pub fn scene<'a>(&'a self, keep_awake: &'a str) -> StartScene<'a> {
