@@ -108,4 +108,12 @@ mod tests {
         assert_eq!(start.press(Pressed::Char('q'), 9_000), None, "too late: once again");
         assert_eq!(start.press(Pressed::Char('q'), 9_500), Some(Chose::Leave));
     }
+    #[test]
+    fn what_could_not_be_opened_stays_chosen() {
+        let items = vec![StartItem::Example, StartItem::ExampleRehearsal];
+        let mut start = Start::new(items.clone(), Vec::new(), String::new()).on(1);
+        assert_eq!(start.press(Pressed::Char(' '), 0), Some(Chose::Item(1)));
+        let mut gone = Start::new(items, Vec::new(), String::new()).on(7);
+        assert_eq!(gone.press(Pressed::Enter, 0), Some(Chose::Item(1)), "the last there is");
+    }
 }
