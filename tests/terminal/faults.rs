@@ -97,7 +97,7 @@ fn a_look_is_answered_over_an_open_list() {
 fn the_gun_s_card_says_what_is_accepted_and_keeps_what_was_typed() {
     let mut rig = first_coat();
     rig.key('g');
-    for text in ["13", "22 psi", "2.5", "1 1/2", "9", "meh", "heavy in the middle", ""] {
+    for text in ["13", "22 psi", "2.5", "1 1/2"] {
         rig.enter(text);
     }
     let field = |rig: &Rig, at: usize| rig.scene().form.expect("the form").fields[at].clone();
@@ -105,7 +105,7 @@ fn the_gun_s_card_says_what_is_accepted_and_keeps_what_was_typed() {
     for _ in 0.."1 1/2".len() {
         rig.press(Pressed::Backspace);
     }
-    for text in ["1.5", "", "", "", ""] {
+    for text in ["1.5", "9", "meh"] {
         rig.enter(text);
     }
     assert!(field(&rig, 5).error.expect("no result").contains("good or bad"));
@@ -113,7 +113,7 @@ fn the_gun_s_card_says_what_is_accepted_and_keeps_what_was_typed() {
     for _ in 0.."meh".len() {
         rig.press(Pressed::Backspace);
     }
-    for text in ["bad", "", ""] {
+    for text in ["bad", "heavy in the middle", ""] {
         rig.enter(text);
     }
     assert!(field(&rig, 0).error.expect("too wide").contains("0.1 mm to 6 mm"));

@@ -112,7 +112,7 @@ pub fn top_up(pot: &str) -> Form {
     form(FormKind::TopUp, format!("Pot {pot} topped up: it keeps its oldest birth"), fields)
 }
 
-/// The true time of the last key; `what` says what that key told.
+/// The true time of the last key; the view names what that key told.
 #[must_use]
 pub fn true_time() -> Form {
     let fields = vec![field(FieldName::When, "it happened", "10min ago, 12h ago, or 10:20")];

@@ -110,13 +110,17 @@ impl Front<'_> {
 
     /// The start screen, until a session was left or the painter leaves.
     fn start(&mut self, mut notices: Vec<Notice>) -> Result<Ended, HallError> {
+        let mut on = 0;
         loop {
             let found = self.find();
             let items = self.items(&found);
             let data = printable_path(self.places.data());
-            let mut start = Start::new(items, std::mem::take(&mut notices), data);
+            let mut start = Start::new(items, std::mem::take(&mut notices), data).on(on);
             let chosen = match self.choose(&mut start)? {
-                Ok(number) => start.item(number).cloned(),
+                Ok(number) => {
+                    on = number;
+                    start.item(number).cloned()
+                }
                 Err(Came::Gone) => return Ok(Ended { gone: true, ..Ended::default() }),
                 Err(_) => return Ok(Ended::default()),
             };

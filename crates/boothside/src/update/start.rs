@@ -35,6 +35,13 @@ impl Start {
         Self { items, chosen: 0, notices, data, leaving: None, opened: None }
     }
 
+    /// With the item of this number chosen, as it was before another one could not be opened.
+    #[must_use]
+    pub fn on(mut self, number: usize) -> Self {
+        self.chosen = number.min(self.items.len().saturating_sub(1));
+        self
+    }
+
     /// What there is to draw.
     #[must_use]
     pub fn scene<'a>(&'a self, keep_awake: &'a str) -> StartScene<'a> {
@@ -100,5 +107,13 @@ mod tests {
         assert_eq!(start.press(Pressed::Char('q'), 3_000), None);
         assert_eq!(start.press(Pressed::Char('q'), 9_000), None, "too late: once again");
         assert_eq!(start.press(Pressed::Char('q'), 9_500), Some(Chose::Leave));
+    }
+    #[test]
+    fn what_could_not_be_opened_stays_chosen() {
+        let items = vec![StartItem::Example, StartItem::ExampleRehearsal];
+        let mut start = Start::new(items.clone(), Vec::new(), String::new()).on(1);
+        assert_eq!(start.press(Pressed::Char(' '), 0), Some(Chose::Item(1)));
+        let mut gone = Start::new(items, Vec::new(), String::new()).on(7);
+        assert_eq!(gone.press(Pressed::Enter, 0), Some(Chose::Item(1)), "the last there is");
     }
 }

@@ -4,6 +4,8 @@ mod facts;
 mod figures;
 mod pots;
 
+use std::collections::BTreeSet;
+
 use super::Session;
 use super::command::Command;
 use super::entry::{Anchor, By, Entry, Seen};
@@ -200,7 +202,8 @@ impl Deciding<'_> {
             }
             broken.extend(self.breaks_of_pot(event));
         }
-        broken.dedup();
+        let mut seen = BTreeSet::new();
+        broken.retain(|rule| seen.insert(rule.clone()));
         if past { Vec::new() } else { broken }
     }
 

@@ -35,7 +35,10 @@ impl Desk {
                 Some(pot) => forms::top_up(&pot),
                 None => return self.say("no pot is mixed", now),
             },
-            FormKind::TrueTime => forms::true_time(),
+            FormKind::TrueTime => match boothside_core::session::last_fact(&self.session) {
+                Some(_) => forms::true_time(),
+                None => return self.say("no key yet whose time could be told", now),
+            },
             FormKind::Note => forms::note(),
             FormKind::Figure => forms::figure(),
             FormKind::Gun => forms::gun(&self.session),
@@ -77,12 +80,31 @@ impl Desk {
             Pressed::Backspace => form.backspace(),
             Pressed::Up => form.move_focus(-1),
             Pressed::Down => form.move_focus(1),
-            Pressed::Enter if !form.on_last() => form.move_focus(1),
+            Pressed::Enter if !form.on_last() => self.next_field(now),
             Pressed::Enter => return self.keep_form(now),
             Pressed::Esc => self.leave_form(),
             Pressed::PageDown | Pressed::PageUp => {}
         }
         Vec::new()
+    }
+
+    /// On to the next field, unless what was typed so far cannot be: then it is said beside its field.
+    fn next_field(&mut self, now: &Now<'_>) {
+        let Some(form) = &mut self.form else { return };
+        let mut so_far = form.clone();
+        for later in so_far.fields.iter_mut().skip(form.focus + 1) {
+            later.text.clear();
+        }
+        let read = forms::read(&mut so_far, &self.session, now.t, &WallAt { now });
+        let wrong = so_far.focus;
+        let refused = so_far.fields.get(wrong).and_then(|field| field.error.clone());
+        match form.fields.get_mut(wrong).filter(|_| read.is_none() && wrong <= form.focus) {
+            Some(field) => {
+                field.error = refused;
+                form.focus = wrong;
+            }
+            None => form.move_focus(1),
+        }
     }
 
     /// Leaves the form; what was typed is there again when it is opened anew.

@@ -6,7 +6,7 @@ use ratatui::style::Style;
 use super::entry;
 use crate::update::scene::{Asking, Intention, OTHER_FACTS, PAUSES, POT_FACTS, REASONS};
 use crate::view::page::Page;
-use crate::view::text::columns;
+use crate::view::text::{columns, wrap};
 use crate::view::words::choice::{other_fact, pause_why, pot_fact};
 use crate::view::words::event::reason_words;
 
@@ -62,7 +62,12 @@ fn hold_lines(page: &Page<'_, '_>, intention: &Intention, holds: &[Hold], width:
     let mut lines = vec![(what, theme.strong())];
     for hold in holds.iter().take(MOST_HOLDS) {
         let hold = page.words.hold(hold);
-        lines.push((format!("  × {} → {}", hold.what, hold.clear), theme.hold()));
+        let text = format!("× {} → {}", hold.what, hold.clear);
+        let whole = wrap(&text, width.saturating_sub(6)).into_iter().enumerate();
+        lines.extend(whole.map(|(at, line)| {
+            let indent = if at == 0 { "  " } else { "    " };
+            (format!("{indent}{line}"), theme.hold())
+        }));
     }
     if holds.len() > MOST_HOLDS {
         let more = format!("  × {} more", holds.len() - MOST_HOLDS);

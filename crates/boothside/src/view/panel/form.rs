@@ -29,17 +29,21 @@ fn error_rows(form: &Form) -> u16 {
     if form.fields.iter().any(|field| field.error.is_some()) { ERROR_ROWS } else { 0 }
 }
 
-/// The title; for an entry's true time also what it told, and when that can have been.
+/// The title; for a true time also what it told, and when that can have been.
 fn titles(page: &Page<'_, '_>, form: &Form) -> Vec<String> {
     let mut titles = vec![form.title.clone()];
     let words = &page.words;
-    match form.kind {
-        FormKind::TimeOf(n) => {
-            titles.push(format!("  {}", words.entries(&[n])));
-            titles.extend(words.possible_times(n).map(|times| format!("  {times}")));
-        }
-        FormKind::NoteAbout(n) => titles.push(format!("  {}", words.entries(&[n]))),
-        _ => {}
+    let of = match form.kind {
+        FormKind::TimeOf(n) => Some(n),
+        FormKind::TrueTime => boothside_core::session::last_fact(words.session),
+        _ => None,
+    };
+    if let Some(n) = of {
+        titles.push(format!("  {}", words.entries(&[n])));
+        titles.extend(words.possible_times(n).map(|times| format!("  {times}")));
+    }
+    if let FormKind::NoteAbout(n) = form.kind {
+        titles.push(format!("  {}", words.entries(&[n])));
     }
     titles
 }

@@ -67,11 +67,11 @@ impl Words<'_> {
         LineWords { what, figure, why: self.why(line), how: self.how(line) }
     }
 
-    /// When and why a hold was gone past: 'gone past at 10:42: my own decision'.
+    /// When and why a hold was gone past: 'gone past at 10:42, my own decision: pot A stands'.
     #[must_use]
     pub fn gone_past(&self, overridden: &Overridden) -> String {
         let (at, why) = (self.clock(overridden.at), reason_words(overridden.reason));
-        format!("× gone past at {at}: {} ({why})", self.broken(&overridden.hold))
+        format!("× gone past at {at}, {why}: {}", self.broken(&overridden.hold))
     }
 
     fn item(&self, item: &Item) -> (String, String) {
