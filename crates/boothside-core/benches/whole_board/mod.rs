@@ -58,7 +58,8 @@ fn sheet() -> Value {
 }
 
 fn work() -> FullJob {
-    let face = |number: usize| json!({ "id": format!("f{number}"), "name": "face", "area_m2": 0.5 });
+    let face =
+        |number: usize| json!({ "id": format!("f{number}"), "name": "face", "area_m2": 0.5 });
     let layer = |name: &str| json!({ "name": name, "sheet": "slate", "coats": 2, "dry_um": 25 });
     serde_json::from_value(json!({
         "job": { "format": 1, "name": "Whole", "system": "two", "parts": ["wing"] },
