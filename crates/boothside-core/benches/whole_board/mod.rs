@@ -143,7 +143,7 @@ impl Play {
         let reading = Reading {
             air_c: Some(18.0 + 5.0 * swing),
             humidity_pct: Some(60.0 - 20.0 * swing),
-            surface_c: (index % 3 == 0).then_some(17.0 + 4.0 * swing),
+            surface_c: index.is_multiple_of(3).then_some(17.0 + 4.0 * swing),
             ..Reading::default()
         };
         self.tell(&Command::Read(reading), self.now);

@@ -2,6 +2,7 @@
 //! zones are the program's.
 
 mod air;
+pub mod film;
 mod hero;
 mod history;
 mod news;

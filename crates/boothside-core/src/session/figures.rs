@@ -92,6 +92,11 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
     for (row, layer) in work.system.layers.iter_mut().enumerate() {
         visit(&format!("layers.{}.coats", row + 1), Place::Count(&mut layer.coats));
         visit(&format!("layers.{}.dry_um", row + 1), Place::Perhaps(&mut layer.dry_um));
+        let range =
+            [("dry_least_um", &mut layer.dry_least_um), ("dry_most_um", &mut layer.dry_most_um)];
+        for (name, place) in range {
+            visit(&format!("layers.{}.{name}", row + 1), Place::Perhaps(place));
+        }
         for step in &mut layer.prep {
             if let Some(wait) = &mut step.wait {
                 walk_timing(&format!("steps.{}.wait", step.id), wait, visit);
@@ -99,6 +104,7 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
         }
     }
     for (name, part) in &mut work.parts {
+        visit(&format!("parts.{name}.arm_m"), Place::Perhaps(&mut part.arm_m));
         for face in &mut part.faces {
             let field = format!("parts.{name}.{}.area_m2", face.id);
             visit(&field, Place::Given(&mut face.area_m2));
@@ -139,6 +145,8 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
         );
     }
     visit(&format!("{at}.solids_pct"), Place::Perhaps(&mut sheet.mix.solids_pct));
+    let dry_density = Place::Perhaps(&mut sheet.dry_density_g_per_ml);
+    visit(&format!("{at}.dry_density_g_per_ml"), dry_density);
     visit(&format!("{at}.limits.min_c"), Place::Perhaps(&mut sheet.limits.min_c));
     visit(&format!("{at}.limits.max_c"), Place::Perhaps(&mut sheet.limits.max_c));
     visit(&format!("{at}.limits.max_pct"), Place::Perhaps(&mut sheet.limits.max_pct));

@@ -1,6 +1,8 @@
 //! The fold: one entry more. Total: any event of any sequence is taken, and what cannot be meant
 //! (a face that the job does not have) changes nothing.
 
+mod films;
+
 use super::event::Event;
 use super::figures::set_figure;
 use super::gun::{GunCard, GunSetting};
@@ -63,6 +65,7 @@ impl Fold<'_> {
                 self.pot_event(event);
                 self.spray_event(event);
                 self.surface_event(event);
+                self.film_event(event);
             }
         }
     }
@@ -194,6 +197,7 @@ impl Fold<'_> {
             dulled: None,
             still_wet: Vec::new(),
             still_spraying: Vec::new(),
+            wet: Vec::new(),
             skipped: false,
             known: self.known,
             made_by: vec![self.n],

@@ -69,11 +69,14 @@ fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
         | Event::ExtraCoat { face, .. }
         | Event::TouchedUp { face }
         | Event::StillSpraying { face }
-        | Event::FaultSeen { face, .. } => vec![Subject::Face(face)],
+        | Event::FaultSeen { face, .. }
+        | Event::FilmRead { face, .. }
+        | Event::DryFilmRead { face, .. } => vec![Subject::Face(face)],
         Event::PotMixed { pot, .. } => vec![Subject::PotMade(pot)],
-        Event::PotToppedUp { pot, .. } | Event::PotEmptied { pot } | Event::CupFilled { pot } => {
-            vec![Subject::PotUsed(pot)]
-        }
+        Event::PotToppedUp { pot, .. }
+        | Event::PotEmptied { pot }
+        | Event::CupFilled { pot }
+        | Event::PotAccounted { pot, .. } => vec![Subject::PotUsed(pot)],
         _ => Vec::new(),
     }
 }

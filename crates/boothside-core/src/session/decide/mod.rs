@@ -2,6 +2,7 @@
 
 mod facts;
 mod figures;
+mod films;
 
 use super::Session;
 use super::command::Command;
