@@ -5,9 +5,11 @@
 mod desk;
 mod docs;
 mod faults;
+mod film;
 mod log;
 mod play;
 mod pty;
 mod real;
+mod reckon;
 mod rig;
 mod saved;

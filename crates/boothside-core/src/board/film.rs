@@ -56,7 +56,7 @@ pub struct FilmBoard {
     pub pots: Vec<PotFilm>,
     /// Weight a coat, the last against the one before.
     pub weights: Option<CoatWeights>,
-    /// What the finish so far adds to each part.
+    /// What the finish so far adds to each part on which there is one.
     pub added: Vec<Added>,
 }
 

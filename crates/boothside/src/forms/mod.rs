@@ -3,10 +3,12 @@
 
 mod build;
 mod edit;
+mod film;
 mod gun;
 mod read;
 
 pub use build::{figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on};
+pub use film::{dry_film, weighing, wet_film};
 pub use gun::gun;
 pub use read::{Filled, Wall, read};
 
@@ -27,6 +29,12 @@ pub enum FormKind {
     Figure,
     /// How the gun is set.
     Gun,
+    /// The wet film on the face with this number.
+    WetFilm(usize),
+    /// The dry film on the face with this number.
+    DryFilm(usize),
+    /// A pot by weight.
+    Weighing,
     /// When a face was on that stayed on the gun.
     WasOn,
     /// The true time of the entry with this number.
@@ -62,6 +70,20 @@ pub enum FieldName {
     Value,
     /// Why.
     Why,
+    /// Readings of a film.
+    Films,
+    /// What lies under a layer.
+    Under,
+    /// A coat's number.
+    Coat,
+    /// Pot and mix.
+    Gross,
+    /// The empty pot.
+    Tare,
+    /// What was left.
+    Left,
+    /// What went with cleaning.
+    Wash,
     /// The gun's nozzle.
     Nozzle,
     /// Pressure at the gun's inlet.

@@ -31,6 +31,8 @@ pub enum Do {
     Fault,
     /// How the gun is set.
     Gun,
+    /// A wet film was read.
+    Film,
     /// A note.
     Note,
     /// Take back.
@@ -45,6 +47,8 @@ pub enum Do {
     Silence,
     /// The clocks screen.
     Clocks,
+    /// The film screen.
+    FilmScreen,
     /// The log screen.
     Log,
     /// All keys.
@@ -175,11 +179,25 @@ pub const TABLE: &[KeyRow] = &[
         "a fault was seen: which face, which fault; what it can come from",
     ),
     row(Do::Gun, Key::Char('g'), "g", "gun", "how the gun is set, and how it sprays"),
+    row(
+        Do::Film,
+        Key::Char('f'),
+        "f",
+        "wet film",
+        "the wet film of the coat just sprayed was read",
+    ),
     row(Do::Pause, Key::Char('p'), "p", "pause", "work is interrupted, or goes on; clocks run on"),
     row(Do::Note, Key::Char('n'), "n", "note", "a note for the record"),
     row(Do::Figure, Key::Char('v'), "v", "mend figure", "mends a mistyped figure of the sheets"),
     row(Do::Silence, Key::Char('s'), "s", "silence", "no bell for what is due now"),
     row(Do::Clocks, Key::Char('1'), "1", "clocks", "shows the clocks"),
+    row(
+        Do::FilmScreen,
+        Key::Char('5'),
+        "5",
+        "film",
+        "shows the film on every face; Enter there tells what was read or weighed",
+    ),
     row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),
     row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),
     repeating(row(

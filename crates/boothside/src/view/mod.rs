@@ -1,7 +1,9 @@
 //! Board to picture. Nothing here reads a clock or changes anything: a scene goes in, cells come out.
 
+mod bench;
 mod big;
 mod clocks;
+mod film;
 mod foot;
 mod glance;
 mod keys;
@@ -38,6 +40,8 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
         glance::draw(&page, &mut pen);
     } else if let Some(picker) = scene.picker.filter(|_| !busy) {
         picker::draw(&page, &mut pen, picker);
+    } else if scene.screen == Screen::Film {
+        film::draw(&page, &mut pen);
     } else if scene.screen == Screen::Log {
         log::draw(&page, &mut pen);
     } else if scene.screen == Screen::Keys && !busy {

@@ -41,23 +41,27 @@ struct OnFace {
 
 pub(super) fn added(state: &State, plan: &Plan) -> Vec<Added> {
     let parts = state.work.job.parts.iter().filter_map(|name| state.work.parts.get_key_value(name));
-    let of_part = parts.map(|(name, part)| {
-        let faces: Vec<usize> = plan.of_part(name);
-        let (mass, planned) = part_mass(state, plan, &faces);
+    let of_part = parts.filter_map(|(name, part)| {
+        let (mass, planned) = part_mass(state, plan, &plan.of_part(name))?;
         let arm = part.arm_m.map(Length::from_m);
         let about_hinge = mass.ok().zip(arm).map(|(mass, arm)| moment(mass, arm).g_m());
-        Added {
+        Some(Added {
             part: part.name.clone(),
             mass_g: mass.map(Mass::g),
             arm_m: part.arm_m,
             moment_g_m: about_hinge,
             planned,
-        }
+        })
     });
     of_part.collect()
 }
 
-fn part_mass(state: &State, plan: &Plan, faces: &[usize]) -> (Result<Mass, NoFilm>, PlannedFilm) {
+/// What is on the faces of a part, and how much of it was read; nothing where no coat is on.
+fn part_mass(
+    state: &State,
+    plan: &Plan,
+    faces: &[usize],
+) -> Option<(Result<Mass, NoFilm>, PlannedFilm)> {
     let (mut mass, mut read, mut all) = (Ok(Mass::from_g(0.0)), 0, 0);
     let of_layers =
         (1..=state.layer_count()).flat_map(|layer| faces.iter().map(move |it| (*it, layer)));
@@ -74,7 +78,7 @@ fn part_mass(state: &State, plan: &Plan, faces: &[usize]) -> (Result<Mass, NoFil
         0 => PlannedFilm::All,
         _ => PlannedFilm::Some,
     };
-    (mass, planned)
+    (all > 0).then_some((mass, planned))
 }
 
 fn mass_of(state: &State, layer: u32, area: Area, film: Film) -> Result<Mass, NoFilm> {

@@ -51,7 +51,8 @@ pub struct DryFilm {
     pub most_um: f64,
     /// Whether they are of this layer alone; else of all layers down to the part.
     pub own: bool,
-    /// Against the specified range, by the 80 % / 120 % rule; nothing where none is specified.
+    /// Against the specified range, by the 80 % / 120 % rule; nothing where none is specified, or
+    /// while a coat is to come.
     pub verdict: Option<SpotVerdict>,
 }
 
@@ -102,7 +103,7 @@ pub(super) fn on_face(state: &State, face: usize, layer: u32) -> FaceFilm {
         against: against(&coats, sum_um.zip(so_far_um)),
         in_range: sum_um.zip(range).filter(|_| all_read).map(|(sum, range)| estimate(sum, range)),
         share: sum_um.and_then(of_target),
-        dry: dry(state, history, layer),
+        dry: dry(state, face, layer),
         not_read,
         sum_um,
         so_far_um,
@@ -120,7 +121,7 @@ pub(super) fn by_comb(state: &State, face: usize, layer: u32) -> Option<(f64, f6
 
 /// The mean dry film by gauge of a layer alone on a face, µm.
 pub(super) fn by_gauge(state: &State, face: usize, layer: u32) -> Option<f64> {
-    dry(state, &state.faces[face], layer).filter(|dry| dry.own).map(|dry| dry.mean_um)
+    dry(state, face, layer).filter(|dry| dry.own).map(|dry| dry.mean_um)
 }
 
 fn coat_films(state: &State, history: &FaceHistory, layer: u32) -> Vec<CoatFilm> {
@@ -180,7 +181,8 @@ fn estimate((thin, thick): (f64, f64), (least, most): (f64, f64)) -> Side {
 }
 
 /// The gauge's readings since the last coat of the layer went on.
-fn dry(state: &State, history: &FaceHistory, layer: u32) -> Option<DryFilm> {
+fn dry(state: &State, face: usize, layer: u32) -> Option<DryFilm> {
+    let history = &state.faces[face];
     let last_on = history.coats.iter().rev().find(|coat| coat.layer == layer && !coat.skipped);
     let since = last_on?.finished?;
     let fresh = |read: &&DryRead| read.layer == layer && read.at >= since;
@@ -198,6 +200,8 @@ fn dry(state: &State, history: &FaceHistory, layer: u32) -> Option<DryFilm> {
         .collect();
     let readings = Readings::of(&spots)?;
     let range = if alone { own_range(state, layer) } else { whole_range(state, layer) };
+    // the range is for all coats: while one is to come it says nothing
+    let range = range.filter(|_| state.layer_done(face, layer));
     let verdict = range
         .and_then(|(least, most)| spot_verdict(&spots, Film::from_um(least), Film::from_um(most)));
     Some(DryFilm {

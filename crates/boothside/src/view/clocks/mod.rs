@@ -4,7 +4,7 @@ mod air;
 mod faces;
 mod hero;
 mod layout;
-mod notices;
+pub(super) mod notices;
 mod pots;
 mod steps;
 mod window;

@@ -11,13 +11,13 @@ const INDENT: u16 = 2;
 
 type Block = Vec<(String, Style)>;
 
-pub(super) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
+pub(in crate::view) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
     let lines = blocks(page, width).iter().map(Vec::len).sum::<usize>();
     u16::try_from(lines).unwrap_or(u16::MAX)
 }
 
 /// Draws the newest that fit whole; the newest of all from its beginning, if need be cut.
-pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
+pub(in crate::view) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let mut room = usize::from(pen.height());
     let mut shown: Vec<Block> = Vec::new();
     for mut block in blocks(page, pen.width()).into_iter().rev() {
