@@ -7,24 +7,9 @@ use boothside_core::session::event::Event;
 use boothside_core::session::film::{Weighing, WetFilm};
 use boothside_core::session::time::Span;
 
+use crate::faults::{faces_on, first_coat};
 use crate::play::{compare, on_until, screen};
 use crate::rig::Rig;
-
-fn first_coat() -> Rig {
-    let mut rig = Rig::example();
-    on_until(&mut rig, "a coat", |rig| matches!(rig.desk.board().next, Next::BeginCoat { .. }));
-    rig
-}
-
-/// So many faces with their first coat, two minutes each.
-fn faces_on(count: usize) -> Rig {
-    let mut rig = first_coat();
-    for _ in 0..count {
-        rig.space().pass(120.0).space();
-    }
-    rig.pass(6.0);
-    rig
-}
 
 fn wet(wet_um: f64, dry_tooth_um: Option<f64>) -> WetFilm {
     WetFilm { wet_um, dry_tooth_um }

@@ -132,6 +132,10 @@ fn wait() {
         "0,15C",
     ]);
     near(&table, "due_s", 4.0 * 2f64.sqrt() * 3600.0, 0.5);
+}
+
+#[test]
+fn wait_refuses_what_its_law_cannot_use() {
     for wrong in [
         &["--duration", "0", "--law", "steady"][..],
         &["--duration", "1:30", "--law", "steady"],
