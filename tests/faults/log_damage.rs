@@ -184,6 +184,20 @@ fn a_session_goes_on_after_damage_and_after_damage_again() {
     assert_eq!(opened.entries[..3], entries[..3]);
 }
 
+#[test]
+fn what_opens_no_session_is_not_continued() {
+    let first = serde_json::to_string(&entry(0, vec![Event::Resumed {}])).expect("json");
+    let mut bytes = chained(&first, b"");
+    bytes.extend_from_slice(b"no line\n");
+    let (disk, path) = planted(&bytes);
+    let found = damage(&disk, &path).expect("damage");
+    assert_eq!(found.good.len(), 1);
+    let refused = continue_after(&disk, &found, stamp());
+    assert!(matches!(refused, Err(ContinueError::NothingGood)), "{refused:?}");
+    let logs = boothside_store::log::logs_in(&disk, &folder()).expect("a list");
+    assert_eq!(logs, [path], "no new file");
+}
+
 fn numbers(entries: &[Entry]) -> Vec<u64> {
     entries.iter().map(|entry| entry.n).collect()
 }

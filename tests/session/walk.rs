@@ -2,8 +2,9 @@
 
 use boothside_core::board::Next;
 use boothside_core::session::command::Command;
-use boothside_core::session::event::{Reading, Reason};
+use boothside_core::session::event::{Reading, Reason, Way};
 use boothside_core::session::gun::GunSetting;
+use boothside_core::session::standing::Hold;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, figures, limits_of_entry};
 use proptest::prelude::*;
@@ -107,7 +108,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 28;
+pub(crate) const FACTS: u8 = 31;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -141,6 +142,9 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         24 => Command::SetGun(GunSetting { nozzle_mm: Some(1.3), ..GunSetting::default() }),
         25 => Command::Pause { why: "called away".into() },
         26 => Command::Resume,
+        27 => Command::CountMasks { way: Way::In, number: 4 },
+        28 => Command::CountMasks { way: Way::Out, number: 3 + layer % 2 },
+        29 => Command::ReadCartridges { used_h: 19.9 },
         _ => Command::Note { text: "a note".into() },
     })
 }
@@ -246,6 +250,28 @@ impl Bench {
             }),
             _ => next.command(&self.session)?,
         };
-        Some(self.try_tell(&command, None))
+        match self.try_tell(&command, None) {
+            Err(Refusal::Held(holds)) => {
+                let past = past(&command, &holds)?;
+                Some(self.try_tell(&past, None))
+            }
+            told => Some(told),
+        }
+    }
+}
+
+/// The same with a digit: what SPACE offers is held by nothing but what the painter alone judges,
+/// the air and what was counted, and a reason passes that.
+pub(crate) fn past(command: &Command, holds: &[Hold]) -> Option<Command> {
+    let judged = |hold: &Hold| {
+        matches!(hold, Hold::Air { .. } | Hold::Cartridges { .. } | Hold::Masks { .. })
+    };
+    let reason = Some(Reason::OwnDecision).filter(|_| holds.iter().all(judged));
+    match command {
+        Command::BeginCoat { face, past: None } => {
+            Some(Command::BeginCoat { face: face.clone(), past: Some(reason?) })
+        }
+        Command::Close { past: None } => Some(Command::Close { past: Some(reason?) }),
+        _ => None,
     }
 }

@@ -9,6 +9,7 @@ mod film;
 mod log;
 mod play;
 mod pty;
+mod ready;
 mod real;
 mod reckon;
 mod rig;

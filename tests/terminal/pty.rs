@@ -23,15 +23,20 @@ pub(crate) struct Program {
 
 impl Program {
     /// Starts the program with these arguments in a terminal of this size.
-    pub(crate) fn start(data: &Path, args: &[&str], (columns, rows): (u16, u16)) -> Self {
-        let size = PtySize { rows, cols: columns, pixel_width: 0, pixel_height: 0 };
-        let pair = native_pty_system().openpty(size).expect("a pseudo-terminal");
+    pub(crate) fn start(data: &Path, args: &[&str], size: (u16, u16)) -> Self {
         let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_boothside"));
         command.arg("--data");
         command.arg(data);
         command.args(args);
         command.env("TERM", "xterm-256color");
         command.env("TZ", "UTC");
+        Self::run(command, size)
+    }
+
+    /// Starts a command in a terminal of this size.
+    pub(crate) fn run(command: CommandBuilder, (columns, rows): (u16, u16)) -> Self {
+        let size = PtySize { rows, cols: columns, pixel_width: 0, pixel_height: 0 };
+        let pair = native_pty_system().openpty(size).expect("a pseudo-terminal");
         let child = pair.slave.spawn_command(command).expect("the program");
         drop(pair.slave);
         let mut reader = pair.master.try_clone_reader().expect("its output");
@@ -102,9 +107,16 @@ impl Program {
     }
 
     /// Kills the program as nothing can be refused: SIGKILL.
-    pub(crate) fn kill(mut self) {
+    pub(crate) fn kill(self) {
+        self.kill_and_read();
+    }
+
+    /// Kills the program, and gives everything that it wrote until then.
+    pub(crate) fn kill_and_read(mut self) -> Vec<u8> {
         self.child.kill().expect("killed");
         self.child.wait().expect("gone");
+        while self.take(PATIENCE) {}
+        self.bytes
     }
 
     /// Waits for the program to end by itself; its exit status.
@@ -130,6 +142,13 @@ impl Program {
         let size = PtySize { rows, cols: columns, pixel_width: 0, pixel_height: 0 };
         self.master.resize(size).expect("resized");
         self.screen.screen_mut().set_size(rows.max(1), columns.max(1));
+    }
+
+    /// The same, but what is shown here keeps its size: vt100 cannot take some of the smallest.
+    #[allow(dead_code, reason = "for tests/faults, which shares this file")]
+    pub(crate) fn resize_unseen(&mut self, columns: u16, rows: u16) {
+        let size = PtySize { rows, cols: columns, pixel_width: 0, pixel_height: 0 };
+        self.master.resize(size).expect("resized");
     }
 
     /// The program's process number.

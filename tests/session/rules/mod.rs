@@ -6,6 +6,7 @@ mod facts;
 mod looks;
 mod order;
 mod pots;
+mod ready;
 mod starts;
 mod steps;
 mod surface;

@@ -2,19 +2,25 @@
 //! zones are the program's.
 
 mod air;
+mod booth;
+mod chart;
 pub mod film;
 mod hero;
 mod history;
 mod news;
 mod next;
+mod readiness;
 mod seen;
 mod stage;
 
-pub use air::{AirNow, OutOfLimits, air_now};
+pub use air::{AirLimit, AirNow, MarginRule, MarginTrend, OutOfLimits, air_now};
+pub use booth::{BoothAir, Lacks, PURGE_LEFT_PCT, ShareOfLimit, booth_air};
+pub use chart::{AirChart, Clocked, Points, air_chart};
 pub use hero::{Hero, Waited};
 pub use history::{LogRow, Stands, log_rows, retime_limits};
 pub use news::{News, news};
 pub use next::Next;
+pub use readiness::{Clears, InRange, Item, ReadyLine, ReadyNow, Warning};
 pub use stage::Stage;
 
 use crate::session::Session;
@@ -22,7 +28,7 @@ use crate::session::pace::{Forgotten, forgotten};
 use crate::session::standing::{FaceStanding, PotNow, PotStanding, Standing, StepStanding};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
-use crate::session::{CoatOn, Pot, demand};
+use crate::session::{CoatOn, Overridden, Pot, demand};
 
 /// A face on the board.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,6 +70,10 @@ pub struct Board {
     pub steps: Vec<StepStanding>,
     /// The air by the last reading.
     pub air: AirNow,
+    /// Whether everything is ready for the coat ahead: one line a check, in the order of work.
+    pub ready: Vec<ReadyLine>,
+    /// The holds gone past that still count for the work ahead.
+    pub overridden: Vec<Overridden>,
     /// What SPACE does.
     pub next: Next,
     /// The clock that matters most.
@@ -83,6 +93,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let stage = stage::stage(session, &standing, &next);
     let hero = hero::hero(session, &standing, next.is_action(), &watch);
     let air = air_now(session, &watch);
+    let ready = readiness::readiness(session, &standing, &air, &watch);
     let pots = pot_rows(session, &standing);
     let state = session.state();
     let forgotten = forgotten(state, session.plan(), &watch);
@@ -99,6 +110,8 @@ pub fn board(session: &Session, now: Moment) -> Board {
         pots,
         steps: standing.steps,
         air,
+        overridden: readiness::overridden(&ready),
+        ready,
         next,
         hero,
         forgotten,

@@ -187,6 +187,30 @@ pub struct Limits {
     /// Least margin of the surface over the dew point: a difference, °C.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dew_margin_c: Option<f64>,
+    /// Coldest mixed paint, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub paint_min_c: Option<f64>,
+    /// Warmest mixed paint, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub paint_max_c: Option<f64>,
+}
+
+/// The vapour of a material's solvent, for an estimate of its share of the lower flammable limit.
+/// Limits differ between sources by up to 30 %, so the figure's origin goes with it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Vapour {
+    /// Lower flammable limit (LEL) of the solvent's vapour in air, % by volume.
+    pub lel_pct: f64,
+    /// Vapour that a litre of the solvent gives, m³.
+    pub m3_per_l: f64,
+    /// Solvent in the mix as sprayed, % by volume. Where it is not set, all that is not solids
+    /// counts as solvent, which errs to the safe side.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub solvent_pct: Option<f64>,
+    /// Where the figures come from, as the painter noted it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
 }
 
 /// A material's sheet. File format 1.
@@ -227,6 +251,9 @@ pub struct Sheet {
     /// The density of the dry film, g/mL.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dry_density_g_per_ml: Option<f64>,
+    /// The solvent's vapour.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub vapour: Option<Vapour>,
     /// The technical sheet's own title and date, as the painter noted it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub source: Option<String>,
@@ -275,6 +302,9 @@ impl Sheet {
         faults.within("limits", |faults| self.limits.check(faults));
         if let Some(density) = self.dry_density_g_per_ml {
             faults.within_range("dry_density_g_per_ml", density, 0.5, 10.0);
+        }
+        if let Some(vapour) = &self.vapour {
+            faults.within("vapour", |faults| vapour.check(faults));
         }
         faults.into_found()
     }
@@ -350,23 +380,44 @@ impl WipeRule {
     }
 }
 
+impl Vapour {
+    fn check(&self, faults: &mut Faults) {
+        faults.within_range("lel_pct", self.lel_pct, 0.1, 50.0);
+        faults.within_range("m3_per_l", self.m3_per_l, 0.01, 2.0);
+        if let Some(solvent_pct) = self.solvent_pct {
+            faults.within_range("solvent_pct", solvent_pct, 0.0, 100.0);
+        }
+    }
+}
+
 impl Limits {
     fn check(&self, faults: &mut Faults) {
-        for (field, value) in [("min_c", self.min_c), ("max_c", self.max_c)] {
-            if let Some(value) = value {
-                faults.within_range(field, value, -10.0, 60.0);
-            }
-        }
-        if let (Some(min_c), Some(max_c)) = (self.min_c, self.max_c)
-            && min_c >= max_c
-        {
-            faults.add("max_c", max_c, "more than min_c");
-        }
+        let (surface, paint) = ((self.min_c, self.max_c), (self.paint_min_c, self.paint_max_c));
+        check_span(faults, ("min_c", "max_c"), surface, (-10.0, 60.0));
+        check_span(faults, ("paint_min_c", "paint_max_c"), paint, (-10.0, 80.0));
         if let Some(max_pct) = self.max_pct {
             faults.within_range("max_pct", max_pct, 1.0, 100.0);
         }
         if let Some(margin) = self.dew_margin_c {
             faults.within_range("dew_margin_c", margin, 0.0, 20.0);
         }
+    }
+}
+
+fn check_span(
+    faults: &mut Faults,
+    (min, max): (&str, &str),
+    (min_c, max_c): (Option<f64>, Option<f64>),
+    (low, high): (f64, f64),
+) {
+    for (field, value) in [(min, min_c), (max, max_c)] {
+        if let Some(value) = value {
+            faults.within_range(field, value, low, high);
+        }
+    }
+    if let (Some(min_c), Some(max_c)) = (min_c, max_c)
+        && min_c >= max_c
+    {
+        faults.add(max, max_c, &format!("more than {min}"));
     }
 }

@@ -201,6 +201,8 @@ impl SpotVerdict {
 pub fn spot_verdict(spots: &[Film], least: Film, most: Film) -> Option<SpotVerdict> {
     let mean = Readings::of(spots)?.mean;
     let (thin, thick) = spot_limits(least, most);
+    // a spot on a limit is in it, whatever the last bit of 1.2 × 12 says
+    let (thin, thick) = (thin * (1.0 - 1e-9), thick * (1.0 + 1e-9));
     Some(SpotVerdict {
         mean: side(mean, least, most),
         thin: spots.iter().filter(|spot| **spot < thin).count(),

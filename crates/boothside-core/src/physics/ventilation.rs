@@ -2,7 +2,7 @@
 //!
 //! Figures for planning. What protects is decided by the safety data sheet and local codes.
 
-use super::figure::{FigureError, positive, some_share};
+use super::figure::{FigureError, not_negative, positive, some_share};
 use crate::units::{Flow, Share, VapourVolume, Volume};
 
 const ML_PER_M3: f64 = 1e6;
@@ -50,6 +50,25 @@ pub fn dilution_air(limit: Share, vapour: VapourVolume) -> Result<VapourVolume, 
     let limit = some_share("lower flammable limit", limit)?;
     let vapour = positive("vapour volume", vapour.m3_per_l())?;
     Ok(VapourVolume::from_m3_per_l(4.0 * (1.0 - limit) * vapour / limit))
+}
+
+/// The share of its lower flammable limit that the vapour reaches while `solvent_l_per_h` of solvent
+/// evaporate into a flow of air: an estimate, 0.25 is a quarter of the limit. Where
+/// [`dilution_air`] is moved for every litre, mixed as the factor says, it is a quarter.
+///
+/// # Errors
+/// As [`dilution_air`]; a flow that is not above zero, a negative rate, a factor outside 1 to 10.
+pub fn share_of_limit(
+    limit: Share,
+    vapour: VapourVolume,
+    solvent_l_per_h: f64,
+    flow: Flow,
+    mixing: f64,
+) -> Result<Share, FigureError> {
+    let wanted_m3_per_l = dilution_air(limit, vapour)?.m3_per_l();
+    let evaporates = not_negative("rate of evaporation", solvent_l_per_h)?;
+    let moved = positive("flow of air", flow.m3_per_h())? / factor(mixing)?;
+    Ok(Share::from_fraction(0.25 * wanted_m3_per_l * evaporates / moved))
 }
 
 fn factor(mixing: f64) -> Result<f64, FigureError> {

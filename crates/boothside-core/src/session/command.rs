@@ -1,6 +1,6 @@
 //! What the painter, or the machine, asks to be written down.
 
-use super::event::{Lot, Reading, Reason};
+use super::event::{Lot, Reading, Reason, Way};
 use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
 use super::time::{Moment, Span};
@@ -135,8 +135,29 @@ pub enum Command {
     SetGun(GunSetting),
     /// Fact: a reading.
     Read(Reading),
+    /// Fact: a reading, with where it was taken and with what.
+    ReadBy {
+        /// The figures.
+        reading: Reading,
+        /// The place.
+        place: Option<String>,
+        /// The instruments.
+        with: Option<String>,
+    },
     /// Fact: no reading can be taken now.
     SkipReading,
+    /// Fact: plugs and masks were counted.
+    CountMasks {
+        /// Which way.
+        way: Way,
+        /// How many.
+        number: u32,
+    },
+    /// Fact: hours of use behind the respirator's cartridges.
+    ReadCartridges {
+        /// Hours.
+        used_h: f64,
+    },
     /// The painter does not wait any longer.
     GoPast {
         /// The hold's text form.

@@ -77,6 +77,16 @@ pub struct Reading {
     pub pot_c: Option<f64>,
 }
 
+/// Which way plugs and masks are counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Way {
+    /// On the parts, before spraying.
+    In,
+    /// Off them again.
+    Out,
+}
+
 /// Why the painter goes on past a hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -261,8 +271,29 @@ pub enum Event {
     },
     /// A reading was taken.
     Reading(Reading),
+    /// Where the reading of the same entry was taken, and with what.
+    ReadingBy {
+        /// The place.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        place: Option<String>,
+        /// The instruments.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        with: Option<String>,
+    },
     /// No reading can be taken now.
     ReadingSkipped {},
+    /// Plugs and masks were counted: all that are on the parts, or all that came off.
+    MasksCounted {
+        /// Which way.
+        way: Way,
+        /// How many.
+        number: u32,
+    },
+    /// The respirator's cartridges have so many hours of use behind them now.
+    CartridgesRead {
+        /// Hours.
+        used_h: f64,
+    },
     /// The painter went on past a hold.
     HoldOverridden {
         /// The hold.

@@ -2,7 +2,7 @@
 
 use crate::material::sheet::{Gap, Sheet};
 use crate::material::timing::Timing;
-use crate::work::job::FullJob;
+use crate::work::job::{FullJob, Shop};
 
 /// A figure of the job as it stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -101,6 +101,10 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
             if let Some(wait) = &mut step.wait {
                 walk_timing(&format!("steps.{}.wait", step.id), wait, visit);
             }
+            if step.within_s.is_some() {
+                let field = format!("steps.{}.within_s", step.id);
+                visit(&field, Place::Perhaps(&mut step.within_s));
+            }
         }
     }
     for (name, part) in &mut work.parts {
@@ -113,6 +117,16 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
     visit("shop.transfer_pct", Place::Perhaps(&mut work.shop.transfer_pct));
     visit("shop.loss_ml", Place::Perhaps(&mut work.shop.loss_ml));
     visit("shop.spare_pct", Place::Perhaps(&mut work.shop.spare_pct));
+    walk_booth(&mut work.shop, visit);
+}
+
+fn walk_booth(shop: &mut Shop, visit: Visit<'_>) {
+    visit("shop.booth_volume_m3", Place::Perhaps(&mut shop.booth_volume_m3));
+    visit("shop.booth_flow_m3_per_h", Place::Perhaps(&mut shop.booth_flow_m3_per_h));
+    visit("shop.mixing_factor", Place::Perhaps(&mut shop.mixing_factor));
+    visit("shop.height_m", Place::Perhaps(&mut shop.height_m));
+    visit("shop.dew_margin_c", Place::Perhaps(&mut shop.dew_margin_c));
+    visit("shop.cartridge_h", Place::Perhaps(&mut shop.cartridge_h));
 }
 
 fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
@@ -151,6 +165,13 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
     visit(&format!("{at}.limits.max_c"), Place::Perhaps(&mut sheet.limits.max_c));
     visit(&format!("{at}.limits.max_pct"), Place::Perhaps(&mut sheet.limits.max_pct));
     visit(&format!("{at}.limits.dew_margin_c"), Place::Perhaps(&mut sheet.limits.dew_margin_c));
+    visit(&format!("{at}.limits.paint_min_c"), Place::Perhaps(&mut sheet.limits.paint_min_c));
+    visit(&format!("{at}.limits.paint_max_c"), Place::Perhaps(&mut sheet.limits.paint_max_c));
+    if let Some(vapour) = &mut sheet.vapour {
+        visit(&format!("{at}.vapour.lel_pct"), Place::Given(&mut vapour.lel_pct));
+        visit(&format!("{at}.vapour.m3_per_l"), Place::Given(&mut vapour.m3_per_l));
+        visit(&format!("{at}.vapour.solvent_pct"), Place::Perhaps(&mut vapour.solvent_pct));
+    }
 }
 
 fn walk_gap(at: &str, gap: &mut Gap, visit: Visit<'_>) {

@@ -3,13 +3,14 @@
 
 mod films;
 
-use super::event::Event;
+use super::event::{Event, Way};
 use super::figures::set_figure;
 use super::gun::{GunCard, GunSetting};
 use super::order::Placed;
 use super::plan::Plan;
 use super::state::{
-    CoatOn, Done, FaultSeen, Overridden, Pause, Pot, Prepared, Preparing, State, Taken,
+    CoatOn, Done, FaultSeen, Masks, Overridden, Pause, Pot, Prepared, Preparing, ReadBy, State,
+    Taken,
 };
 use super::time::Moment;
 use crate::work::system::Does;
@@ -48,6 +49,20 @@ impl Fold<'_> {
             }
             Event::Reading(reading) => self.reading(*reading),
             Event::ReadingSkipped {} => self.state.reading_skipped = Some(self.when),
+            Event::ReadingBy { place, with } => self.state.read_by.push(ReadBy {
+                at: self.when,
+                place: place.clone(),
+                with: with.clone(),
+            }),
+            Event::MasksCounted { way: Way::In, number } => {
+                self.state.masks = Masks { on: Some((*number, self.when)), off: None };
+            }
+            Event::MasksCounted { way: Way::Out, number } => {
+                self.state.masks.off = Some((*number, self.when));
+            }
+            Event::CartridgesRead { used_h } => {
+                self.state.cartridges = Some((*used_h, self.when));
+            }
             Event::HoldOverridden { hold, reason } => self.state.overridden.push(Overridden {
                 hold: hold.clone(),
                 reason: *reason,

@@ -32,7 +32,8 @@ pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
 pub use refusal::Refusal;
 pub use state::{
-    CoatOn, Done, FaceHistory, FaultSeen, Overridden, Pause, Pot, Prepared, Preparing, State, Taken,
+    CoatOn, Done, FaceHistory, FaultSeen, Masks, Overridden, Pause, Pot, Prepared, Preparing,
+    ReadBy, State, Taken,
 };
 pub use strike::group;
 

@@ -230,6 +230,35 @@ pub struct Pause {
     pub until: Option<Moment>,
 }
 
+/// Where a reading was taken, and with what.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ReadBy {
+    /// When it was taken.
+    pub at: Moment,
+    /// The place.
+    pub place: Option<String>,
+    /// The instruments.
+    pub with: Option<String>,
+}
+
+/// Plugs and masks: the last counts, each with its time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Masks {
+    /// On the parts. Counting in anew, after masking again, begins anew.
+    pub on: Option<(u32, Moment)>,
+    /// Off them again since.
+    pub off: Option<(u32, Moment)>,
+}
+
+impl Masks {
+    /// Whether as many came off as were counted in; nothing where none were counted in.
+    #[must_use]
+    pub fn agree(&self) -> Option<bool> {
+        let (on, _) = self.on?;
+        Some(self.off.is_some_and(|(off, _)| off == on))
+    }
+}
+
 /// What follows from the entries.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
@@ -253,6 +282,12 @@ pub struct State {
     pub readings: Vec<Taken>,
     /// When the painter last said that no reading can be taken.
     pub reading_skipped: Option<Moment>,
+    /// Where readings were taken, and with what, in the order of telling.
+    pub read_by: Vec<ReadBy>,
+    /// Plugs and masks.
+    pub masks: Masks,
+    /// Hours of use behind the cartridges, and when that was so.
+    pub cartridges: Option<(f64, Moment)>,
     /// Holds gone past.
     pub overridden: Vec<Overridden>,
     /// Since when work is interrupted, and why.
@@ -284,6 +319,9 @@ impl State {
             gun_free: None,
             readings: Vec::new(),
             reading_skipped: None,
+            read_by: Vec::new(),
+            masks: Masks::default(),
+            cartridges: None,
             overridden: Vec::new(),
             paused: None,
             pauses: Vec::new(),

@@ -78,6 +78,25 @@ pub struct Shop {
     /// Spare mixed on top, %.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spare_pct: Option<f64>,
+    /// Volume of the booth or room, m³.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub booth_volume_m3: Option<f64>,
+    /// Air that its fan moves, m³/h.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub booth_flow_m3_per_h: Option<f64>,
+    /// How far the air is from mixing perfectly, 1 (perfect) to 10.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mixing_factor: Option<f64>,
+    /// Height of the shop over the sea, m.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_m: Option<f64>,
+    /// Least margin of a surface over the dew point where the sheet gives none: a difference, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dew_margin_c: Option<f64>,
+    /// After so many hours of use the painter changes the respirator's cartridges: their own
+    /// schedule, from the maker's word and the safety data sheet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cartridge_h: Option<f64>,
     /// Whether the bell rings.
     #[serde(default = "yes")]
     pub bell: bool,
@@ -95,6 +114,12 @@ impl Default for Shop {
             transfer_pct: None,
             loss_ml: None,
             spare_pct: None,
+            booth_volume_m3: None,
+            booth_flow_m3_per_h: None,
+            mixing_factor: None,
+            height_m: None,
+            dew_margin_c: None,
+            cartridge_h: None,
             bell: true,
         }
     }
@@ -117,7 +142,24 @@ impl Shop {
         if let Some(spare_pct) = self.spare_pct {
             faults.within_range("spare_pct", spare_pct, 0.0, 100.0);
         }
+        self.check_booth(&mut faults);
         faults.into_found()
+    }
+
+    fn check_booth(&self, faults: &mut Faults) {
+        let ranges = [
+            ("booth_volume_m3", self.booth_volume_m3, 0.1, 100_000.0),
+            ("booth_flow_m3_per_h", self.booth_flow_m3_per_h, 1.0, 1_000_000.0),
+            ("mixing_factor", self.mixing_factor, 1.0, 10.0),
+            ("height_m", self.height_m, -500.0, 5_000.0),
+            ("dew_margin_c", self.dew_margin_c, 0.0, 20.0),
+            ("cartridge_h", self.cartridge_h, 0.5, 1_000.0),
+        ];
+        for (field, value, low, high) in ranges {
+            if let Some(value) = value {
+                faults.within_range(field, value, low, high);
+            }
+        }
     }
 }
 

@@ -29,6 +29,9 @@ pub struct Step {
     /// What must pass after it before work goes on: 'dry at least 12 h'.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Timing>,
+    /// The longest after it that the layer may begin, s: then it is done again.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub within_s: Option<f64>,
     /// What it does to the surface.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub does: Option<Does>,
@@ -48,6 +51,28 @@ pub enum Each {
     Coat,
 }
 
+/// Where a readiness check belongs, in the order of work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Group {
+    /// What is laid out before suiting up.
+    LayOut,
+    /// The surface.
+    Surface,
+    /// Air, part and paint temperatures.
+    Air,
+    /// The pot.
+    Mix,
+    /// The gun.
+    Gun,
+    /// Respirator, gloves, skin.
+    Protection,
+    /// Fan, filters, ignition sources, bonding.
+    Booth,
+    /// Plugs and masks.
+    PlugsAndMasks,
+}
+
 /// A readiness check that the painter answers with a key.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -59,6 +84,27 @@ pub struct Check {
     /// How often it is asked.
     #[serde(default)]
     pub each: Each,
+    /// Where it belongs in the order of work.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub group: Option<Group>,
+}
+
+impl Check {
+    /// Where it belongs: where it says so, else with what is laid out before a layer, and with the
+    /// booth before a coat.
+    #[must_use]
+    pub fn belongs_to(&self) -> Group {
+        self.group.unwrap_or(match self.each {
+            Each::Layer => Group::LayOut,
+            Each::Coat => Group::Booth,
+        })
+    }
+
+    /// Whether it is asked once paint is mixed: a test pattern, straining.
+    #[must_use]
+    pub const fn needs_paint(&self) -> bool {
+        matches!(self.group, Some(Group::Mix | Group::Gun))
+    }
 }
 
 /// One material in the system.
@@ -172,6 +218,16 @@ impl Layer {
     }
 }
 
+impl Step {
+    fn check_within(&self, faults: &mut Faults) {
+        let Some(within_s) = self.within_s else { return };
+        let wait_s = self.wait.as_ref().map_or(0.0, Timing::upper_s);
+        if !(within_s.is_finite() && within_s > wait_s) {
+            faults.add("within_s", within_s, "more than its wait");
+        }
+    }
+}
+
 fn check_steps<'a>(field: &str, list: &'a [Step], known: &mut Vec<&'a str>, faults: &mut Faults) {
     for (row, step) in list.iter().enumerate() {
         faults.within(format!("{field}[{row}]"), |faults| {
@@ -183,6 +239,7 @@ fn check_steps<'a>(field: &str, list: &'a [Step], known: &mut Vec<&'a str>, faul
             if let Some(wait) = &step.wait {
                 faults.within("wait", |faults| wait.check(faults));
             }
+            step.check_within(faults);
         });
         known.push(&step.id);
     }

@@ -30,7 +30,7 @@ pub struct Stamp {
 /// Why a damaged log is not continued.
 #[derive(Debug, thiserror::Error)]
 pub enum ContinueError {
-    /// Nothing before the damage.
+    /// Nothing before the damage, or nothing that opens a session.
     #[error("nothing before the damage is whole: there is no session to go on with")]
     NothingGood,
     /// Something before the damage is newer than this program.
@@ -59,7 +59,8 @@ pub fn continue_after<D: Disk>(
     damage: &Damage,
     stamp: Stamp,
 ) -> Result<Opened<D>, ContinueError> {
-    if damage.good.is_empty() {
+    // a file whose first line carries no session would never open
+    if !opens(&damage.good) {
         return Err(ContinueError::NothingGood);
     }
     if let Some(unknown) = damage.unknown.first() {
@@ -81,6 +82,11 @@ pub fn continue_after<D: Disk>(
     let name = damage.file.file_stem().unwrap_or_default();
     let writer = LogWriter::create(disk, folder, &name.to_string_lossy(), &first)?;
     Ok(Opened { writer, entries: flattened(damage, first), recovery: Recovery::Sound })
+}
+
+fn opens(good: &[Entry]) -> bool {
+    let first = good.first().and_then(|entry| entry.events.first());
+    matches!(first, Some(Event::Opened(_)))
 }
 
 fn is_same(bytes: &[u8], damage: &Damage) -> bool {

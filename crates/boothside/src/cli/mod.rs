@@ -9,6 +9,7 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::path::PathBuf;
 
+use boothside_store::printable;
 use clap::{Parser, Subcommand};
 
 use crate::shell::places::Places;
@@ -49,7 +50,9 @@ pub fn main(
         Err(why) => {
             // asked for help or version: an answer, not an error
             let wanted = !why.use_stderr();
-            let _ = if wanted { write!(out, "{why}") } else { write!(err, "{why}") };
+            // it names what was typed, which may come from a script, with anything in it
+            let told = lines_printable(&why.to_string());
+            let _ = if wanted { write!(out, "{told}") } else { write!(err, "{told}") };
             return if wanted { 0 } else { 2 };
         }
     };
@@ -67,4 +70,9 @@ pub fn main(
         Some(Command::Check(args)) => check::run(&args, out, err),
         Some(Command::Sessions(args)) => sessions::run(&args, places.data(), out, err),
     }
+}
+
+/// `text`, its line ends as they are, with nothing in its lines that could steer a terminal.
+fn lines_printable(text: &str) -> String {
+    text.split('\n').map(printable).collect::<Vec<_>>().join("\n")
 }

@@ -1,5 +1,6 @@
 //! The forms as they are opened.
 
+use boothside_core::session::event::Way;
 use boothside_core::session::{PlannedFace, Session};
 use boothside_core::work::job::ShopUnits;
 
@@ -33,9 +34,54 @@ pub fn reading(session: &Session) -> Form {
         field(FieldName::Surface, "surface, coldest place", cool),
         field(FieldName::SurfaceWarmest, "surface, warmest place", "where it was read apart"),
         field(FieldName::PotTemperature, "mixed pot", "where it was read"),
-        when("taken"),
+        field(FieldName::When, "taken", "now when empty; 10min ago, 10:20 · ↓ where, with what"),
+        aside(FieldName::Place, "where", "at the part", last_of(session, true)),
+        aside(FieldName::With, "with what", "the instruments", last_of(session, false)),
     ];
     form(FormKind::Reading, "Air and surface", fields)
+}
+
+fn aside(name: FieldName, label: &str, hint: &str, text: Option<String>) -> Field {
+    Field { text: text.unwrap_or_default(), ..field(name, label, hint) }
+}
+
+/// Where, or with what, the last reading was taken that told it: likely the same again.
+fn last_of(session: &Session, place: bool) -> Option<String> {
+    let last = session.state().read_by.last()?;
+    if place { last.place.clone() } else { last.with.clone() }
+}
+
+/// Plugs and masks were counted.
+#[must_use]
+pub fn count(session: &Session, way: Way) -> Form {
+    let known = session.state().masks.on.map(|(number, _)| number);
+    let (kind, title, hint) = match (way, known) {
+        (Way::In, _) => (
+            FormKind::CountIn,
+            "Plugs and masks on the parts, all of them".to_owned(),
+            "14: they are counted out before the session closes".to_owned(),
+        ),
+        (Way::Out, Some(number)) => (
+            FormKind::CountOut,
+            format!("Plugs and masks that came off: {number} were counted in"),
+            format!("{number}"),
+        ),
+        (Way::Out, None) => (
+            FormKind::CountOut,
+            "Plugs and masks that came off: none were counted in".to_owned(),
+            "14".to_owned(),
+        ),
+    };
+    form(kind, title, vec![field(FieldName::Number, "how many", hint), when("counted")])
+}
+
+/// Hours of use behind the respirator's cartridges.
+#[must_use]
+pub fn cartridges() -> Form {
+    let hint = "6.5h; 0 when they were changed";
+    let fields = vec![field(FieldName::Hours, "hours of use", hint), when("so at")];
+    let title = "The respirator's cartridges: hours behind them; when to change, their maker says";
+    form(FormKind::Cartridges, title, fields)
 }
 
 /// A pot was mixed for `layer`, with the amount that the coats to come need.

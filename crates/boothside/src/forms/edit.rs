@@ -33,15 +33,18 @@ impl Form {
         self.focus = self.focus.saturating_add_signed(by).min(last);
     }
 
-    /// Whether the focus is on the last field.
+    /// Whether the focus is on the last field; fields aside do not count.
     #[must_use]
     pub fn on_last(&self) -> bool {
-        self.focus + 1 >= self.fields.len()
+        let after = self.fields.get(self.focus + 1..).unwrap_or_default();
+        let aside = self.fields.get(self.focus).is_some_and(|field| field.name.is_aside());
+        after.is_empty() || (!aside && after.iter().all(|field| field.name.is_aside()))
     }
 
-    /// Whether nothing was typed.
+    /// Whether nothing was typed; fields aside, which may be filled in from before, do not count.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.fields.iter().all(|field| field.text.trim().is_empty())
+        let typed = self.fields.iter().filter(|field| !field.name.is_aside());
+        typed.map(|field| field.text.trim()).all(str::is_empty)
     }
 }

@@ -7,7 +7,9 @@ mod film;
 mod gun;
 mod read;
 
-pub use build::{figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on};
+pub use build::{
+    cartridges, count, figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on,
+};
 pub use film::{dry_film, weighing, wet_film};
 pub use gun::gun;
 pub use read::{Filled, Wall, read};
@@ -41,6 +43,12 @@ pub enum FormKind {
     TimeOf(u64),
     /// A note about the entry with this number.
     NoteAbout(u64),
+    /// Plugs and masks counted in.
+    CountIn,
+    /// Plugs and masks counted out.
+    CountOut,
+    /// Hours behind the cartridges.
+    Cartridges,
 }
 
 /// Which field of a form.
@@ -96,6 +104,22 @@ pub enum FieldName {
     Cap,
     /// How it sprays.
     Result,
+    /// Where a reading was taken.
+    Place,
+    /// With what it was taken.
+    With,
+    /// A count.
+    Number,
+    /// Hours.
+    Hours,
+}
+
+impl FieldName {
+    /// Whether Enter in the field before it keeps the form: it stands below, for who goes there.
+    #[must_use]
+    pub const fn is_aside(self) -> bool {
+        matches!(self, Self::Place | Self::With)
+    }
 }
 
 /// One field.

@@ -1,6 +1,6 @@
 //! What was typed, as quantities and times; or, beside its field, why not.
 
-use boothside_core::session::event::{Lot, Reading};
+use boothside_core::session::event::{Lot, Reading, Way};
 use boothside_core::session::film::{Weighing, WetFilm};
 use boothside_core::session::gun::GunSetting;
 use boothside_core::session::time::{Moment, Span};
@@ -24,7 +24,18 @@ pub trait Wall {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Filled {
     /// A reading, or that none can be taken.
-    Reading(Option<Reading>),
+    Reading {
+        /// The figures; nothing where none was typed.
+        figures: Option<Reading>,
+        /// Where it was taken.
+        place: Option<String>,
+        /// With what.
+        with: Option<String>,
+    },
+    /// Plugs and masks; nothing where nothing was typed.
+    Count(Way, Option<u32>),
+    /// Hours behind the cartridges; nothing where nothing was typed.
+    Cartridges(Option<f64>),
     /// A pot of so many mL, with lots.
     Pot {
         /// How much; nothing where nothing was typed.
@@ -98,7 +109,14 @@ fn read_all(
 ) -> Result<(Filled, Option<Moment>), Failed> {
     let fields = Fields { form, units };
     let filled = match form.kind {
-        FormKind::Reading => Filled::Reading(fields.reading()?),
+        FormKind::Reading => Filled::Reading {
+            figures: fields.reading()?,
+            place: fields.some_text(FieldName::Place),
+            with: fields.some_text(FieldName::With),
+        },
+        FormKind::CountIn => Filled::Count(Way::In, fields.number()?),
+        FormKind::CountOut => Filled::Count(Way::Out, fields.number()?),
+        FormKind::Cartridges => Filled::Cartridges(fields.hours()?),
         FormKind::Pot => Filled::Pot { amount_ml: fields.amount()?, lots: fields.lots(session) },
         FormKind::TopUp => Filled::TopUp { amount_ml: fields.amount()? },
         FormKind::TrueTime => Filled::TrueTime,
@@ -131,6 +149,25 @@ impl Fields<'_> {
 
     pub(super) fn text(&self, name: FieldName) -> String {
         self.find(name).map_or_else(String::new, |(_, field)| field.text.trim().to_owned())
+    }
+
+    fn some_text(&self, name: FieldName) -> Option<String> {
+        Some(self.text(name)).filter(|text| !text.is_empty())
+    }
+
+    fn number(&self) -> Result<Option<u32>, Failed> {
+        self.parsed(FieldName::Number, |text| {
+            let accepted = || format!("'{text}' was given; accepted: a whole number such as 14");
+            text.parse().map_err(|_| accepted())
+        })
+    }
+
+    fn hours(&self) -> Result<Option<f64>, Failed> {
+        self.parsed(FieldName::Hours, |text| {
+            let plain_number = parse_plain(text);
+            let seconds = parse_duration_s(text).map(|seconds| seconds / 3600.0);
+            plain_number.or(seconds).map_err(|error| plain(&error))
+        })
     }
 
     /// The field's value; nothing where nothing was typed.

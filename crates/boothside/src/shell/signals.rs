@@ -1,7 +1,10 @@
 //! What comes in from outside the program: keys, sizes, signals.
 //!
-//! Two threads, one for the terminal's events and one for signals, send to one channel; the loop
-//! waits on that channel alone. Neither thread is ever joined: both end with the program.
+//! Threads for the terminal's events, for signals and for the terminal's end send to one channel;
+//! the loop waits on that channel alone. None of them is ever joined: they end with the program.
+
+#[cfg(unix)]
+mod hangup;
 
 use std::io;
 use std::sync::mpsc::Sender;
@@ -54,14 +57,16 @@ where
     M: From<Incoming> + Send + 'static,
 {
     spawn_signals(tx.clone())?;
+    #[cfg(unix)]
+    hangup::spawn(tx.clone())?;
     Builder::new().name("terminal events".to_owned()).spawn(move || send_events(&tx))?;
     Ok(())
 }
 
 /// Reads the terminal until it cannot be read or nobody listens.
 ///
-/// crossterm 0.29 does not return, but spins, once its terminal is gone (measured: `style.md`):
-/// [`Sig::HungUp`], or the error of the next draw, ends the program then.
+/// crossterm 0.29 does not return, but spins, once its terminal is gone (measured): [`Sig::HungUp`]
+/// or the error of the next draw ends the program then.
 fn send_events<M: From<Incoming>>(tx: &Sender<M>) {
     loop {
         let incoming = match event::read() {
@@ -101,12 +106,15 @@ fn spawn_signals<M>(tx: Sender<M>) -> io::Result<()>
 where
     M: From<Incoming> + Send + 'static,
 {
-    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM};
+    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGXFSZ};
 
-    let mut signals =
-        signal_hook::iterator::Signals::new([SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM])?;
+    let all = [SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGXFSZ];
+    let mut signals = signal_hook::iterator::Signals::new(all)?;
     let heard = move |number| {
         let sig = match number {
+            // a file that may grow no further: the write says so as well, and only that counts.
+            // Were it not taken here, it would end the program
+            SIGXFSZ => return true,
             SIGHUP => Sig::HungUp,
             SIGCONT => Sig::GoOn,
             _ => Sig::End,

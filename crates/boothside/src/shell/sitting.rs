@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use boothside_core::session::Session;
-use boothside_core::session::time::{Moment, Span};
+use boothside_core::session::time::Span;
 use boothside_store::log::{Follower, News};
 use boothside_store::storage::RealDisk;
 
@@ -230,8 +230,9 @@ impl Sitting {
         let second = if self.time.is_paced() {
             REHEARSAL_FRAME
         } else {
-            let next = (self.time.t.ms().div_euclid(1000) + 1) * 1000;
-            self.time.hand_until(Moment::from_ms(next))
+            let into_second = self.time.t.ms().rem_euclid(1000);
+            // saturating: a log from anywhere may stand at the end of time
+            self.time.hand_until(self.time.t.plus(Span::from_ms(1000 - into_second)))
         };
         let follow = if self.follower.is_some() { FOLLOW } else { Duration::MAX };
         hand.min(second).min(follow).max(Duration::from_millis(1))

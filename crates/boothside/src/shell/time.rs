@@ -168,7 +168,8 @@ fn last_anchor(entries: &[Entry], look: &Look) -> Option<Anchor> {
     Some(match mark {
         Some((t_ms, mark)) if !mark.boot.is_empty() && mark.boot == look.boot_id => Anchor {
             boot_id: mark.boot.clone(),
-            since_boot_ms: mark.since_boot_ms + (newest - t_ms.ms()),
+            // saturating: a log from anywhere may say anything
+            since_boot_ms: mark.since_boot_ms.saturating_add(newest.saturating_sub(t_ms.ms())),
             t_ms: newest,
             wall: last.wall,
         },

@@ -273,8 +273,20 @@ pub enum Screen {
     Film,
     /// 7: the log.
     Log,
+    /// 3: whether everything is ready.
+    Ready,
+    /// 6: the air.
+    Air,
     /// `?`: all keys.
     Keys,
+}
+
+impl Screen {
+    /// Whether it is a screen of the bench, which stays while things are told on it.
+    #[must_use]
+    pub const fn is_of_the_bench(self) -> bool {
+        matches!(self, Self::Ready | Self::Air)
+    }
 }
 
 /// How a rehearsal runs.
@@ -300,6 +312,8 @@ pub struct Scene<'a> {
     pub glance: bool,
     /// The face chosen by the arrows.
     pub chosen: Option<usize>,
+    /// The line chosen on Ready, by its number among the board's.
+    pub ready_line: Option<usize>,
     /// The last key's effect.
     pub said: Option<&'a Said>,
     /// Notices, newest last.

@@ -51,6 +51,10 @@ pub enum Do {
     FilmScreen,
     /// The log screen.
     Log,
+    /// The ready screen.
+    Ready,
+    /// The air screen.
+    Air,
     /// All keys.
     Keys,
     /// Leave.
@@ -199,6 +203,8 @@ pub const TABLE: &[KeyRow] = &[
         "shows the film on every face; Enter there tells what was read or weighed",
     ),
     row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),
+    row(Do::Ready, Key::Char('3'), "3", "ready", "shows whether everything is ready for the coat"),
+    row(Do::Air, Key::Char('6'), "6", "air chart", "shows the air since the sitting began"),
     row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),
     repeating(row(
         Do::Leave,

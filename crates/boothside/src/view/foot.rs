@@ -109,6 +109,7 @@ fn chosen_keys<'k>(page: &Page<'_, 'k>, width: u16) -> Vec<&'k KeyRow> {
 fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
     match row.does {
         Do::Act if page.scene.screen == Screen::Film => "read or weigh",
+        Do::Act if page.scene.screen == Screen::Ready => "answer",
         Do::Act if page.scene.chosen.is_none() => "go on",
         _ => row.short,
     }
@@ -128,6 +129,9 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
     match does {
         Do::Next | Do::Up | Do::Down | Do::Keys | Do::TrueTime => None,
         Do::Clocks => shown(page.scene.screen != Screen::Clocks, 0),
+        Do::Act if page.scene.screen == Screen::Ready => Some(0),
+        Do::Ready => shown(page.scene.screen != Screen::Ready && !sprays, 4),
+        Do::Air => shown(page.scene.screen == Screen::Ready, 4),
         Do::Leave => Some(if closed { 0 } else { 12 }),
         Do::TakeBack => shown(known, 3),
         _ if closed => None,

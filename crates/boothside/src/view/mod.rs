@@ -1,5 +1,6 @@
 //! Board to picture. Nothing here reads a clock or changes anything: a scene goes in, cells come out.
 
+mod air;
 mod bench;
 mod big;
 mod clocks;
@@ -12,6 +13,7 @@ mod page;
 mod panel;
 mod pen;
 mod picker;
+mod ready;
 mod small;
 mod start;
 #[cfg(test)]
@@ -40,14 +42,15 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
         glance::draw(&page, &mut pen);
     } else if let Some(picker) = scene.picker.filter(|_| !busy) {
         picker::draw(&page, &mut pen, picker);
-    } else if scene.screen == Screen::Film {
-        film::draw(&page, &mut pen);
-    } else if scene.screen == Screen::Log {
-        log::draw(&page, &mut pen);
-    } else if scene.screen == Screen::Keys && !busy {
-        keys::draw(&page, &mut pen);
     } else {
-        clocks::draw(&page, &mut pen);
+        match scene.screen {
+            Screen::Keys if !busy => keys::draw(&page, &mut pen),
+            Screen::Ready => ready::draw(&page, &mut pen),
+            Screen::Air => air::draw(&page, &mut pen),
+            Screen::Film => film::draw(&page, &mut pen),
+            Screen::Log => log::draw(&page, &mut pen),
+            Screen::Keys | Screen::Clocks => clocks::draw(&page, &mut pen),
+        }
     }
 }
 

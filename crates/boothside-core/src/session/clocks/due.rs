@@ -33,11 +33,11 @@ impl Kind {
     }
 
     /// A range gives its upper end to minima, its lower end to maxima.
-    const fn takes_upper(self) -> bool {
+    pub(super) const fn takes_upper(self) -> bool {
         !matches!(self, Self::Maximum | Self::PotLife)
     }
 
-    const fn whose(self) -> Whose {
+    pub(super) const fn whose(self) -> Whose {
         match self {
             Self::Eye | Self::Minimum => Whose::Coldest,
             Self::Maximum => Whose::Warmest,

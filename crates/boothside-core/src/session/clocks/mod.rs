@@ -2,9 +2,11 @@
 
 mod due;
 mod latch;
+mod rates;
 mod tracks;
 
 pub use due::{Due, DueAt, Kind, Start, due, due_announced, speed};
+pub use rates::rates;
 pub use tracks::{Speed, air_at};
 
 use crate::material::timing::{LawName, Timing};

@@ -1,6 +1,6 @@
 //! Facts: taken as they are told, so long as they name what this session has.
 
-use super::figures::amount;
+use super::figures::{amount, count, hours};
 use super::{Deciding, Events};
 use crate::session::command::Command;
 use crate::session::event::Event;
@@ -19,6 +19,10 @@ impl Deciding<'_> {
                 Event::HoldOverridden { hold: hold.clone(), reason: *reason }
             }
             Command::SkipReading => Event::ReadingSkipped {},
+            Command::CountMasks { way, number } => {
+                Event::MasksCounted { way: *way, number: count(*number)? }
+            }
+            Command::ReadCartridges { used_h } => Event::CartridgesRead { used_h: hours(*used_h)? },
             Command::Pause { why } => Event::Paused { why: why.clone() },
             Command::Resume => Event::Resumed {},
             Command::Note { text } => Event::Note { text: text.clone() },

@@ -70,3 +70,30 @@ pub(super) fn read(reading: Reading) -> Events {
     POT.check(pot_c)?;
     Ok(vec![Event::Reading(reading)])
 }
+
+/// Checks a reading told with its place and instruments.
+pub(super) fn read_by(reading: Reading, place: &Option<String>, with: &Option<String>) -> Events {
+    let mut events = read(reading)?;
+    if place.is_some() || with.is_some() {
+        events.push(Event::ReadingBy { place: place.clone(), with: with.clone() });
+    }
+    Ok(events)
+}
+
+/// Checks a count of plugs and masks.
+pub(super) fn count(number: u32) -> Result<u32, Refusal> {
+    if number <= 9_999 {
+        return Ok(number);
+    }
+    let given = number.to_string();
+    Err(Refusal::Figure { field: "count", given, accepted: "0 to 9,999" })
+}
+
+/// Checks the hours of cartridges.
+pub(super) fn hours(used_h: f64) -> Result<f64, Refusal> {
+    if (0.0..=10_000.0).contains(&used_h) {
+        return Ok(used_h);
+    }
+    let given = format!("{used_h} h");
+    Err(Refusal::Figure { field: "hours", given, accepted: "0 h to 10,000 h" })
+}

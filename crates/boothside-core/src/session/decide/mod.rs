@@ -91,6 +91,7 @@ impl Deciding<'_> {
                 self.retime(n, when.minus(*by), now)
             }
             Command::Read(reading) => figures::read(*reading),
+            Command::ReadBy { reading, place, with } => figures::read_by(*reading, place, with),
             Command::ChangeFigure { field, new, why } => self.change_figure(field, *new, why),
             _ => self.fact(command),
         }

@@ -4,7 +4,7 @@ use crate::session::Session;
 use crate::session::clocks::DueAt;
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
-use crate::work::system::Each;
+use crate::work::system::{Check, Each};
 
 use super::pot::PotNow;
 use super::step::{StepNow, StepStanding};
@@ -80,13 +80,14 @@ impl<'a> Gate<'a> {
     #[must_use]
     pub fn wanting(&self, layer: u32, coat: u32) -> Vec<Wanting> {
         let mut wanting = self.steps();
-        wanting.extend(self.checks(layer, 0, Each::Layer));
+        wanting.extend(self.checks((layer, 0), Each::Layer, |check| !check.needs_paint()));
         let begun = self.session.state().faces.iter().any(|face| face.coats_on(layer) > 0);
         if !begun && self.reading_wanted() {
             wanting.push(Wanting::Reading);
         }
         wanting.extend(self.pot(layer));
-        wanting.extend(self.checks(layer, coat, Each::Coat));
+        wanting.extend(self.checks((layer, 0), Each::Layer, Check::needs_paint));
+        wanting.extend(self.checks((layer, coat), Each::Coat, |_| true));
         wanting
     }
 
@@ -129,12 +130,17 @@ impl<'a> Gate<'a> {
         self.session.state().went_past(hold)
     }
 
-    fn checks(&self, layer: u32, coat: u32, each: Each) -> Vec<Wanting> {
+    fn checks(
+        &self,
+        (layer, coat): (u32, u32),
+        each: Each,
+        wanted: impl Fn(&Check) -> bool,
+    ) -> Vec<Wanting> {
         let state = self.session.state();
         let Some(planned) = state.layer(layer) else {
             return Vec::new();
         };
-        let open = planned.ready.iter().filter(|check| check.each == each);
+        let open = planned.ready.iter().filter(|check| check.each == each && wanted(check));
         open.map(|check| (layer, coat, check.id.clone()))
             .filter(|key| !state.checks.contains(key))
             .map(|(layer, coat, check)| Wanting::Check { layer, coat, check })

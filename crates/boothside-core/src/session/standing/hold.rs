@@ -4,10 +4,12 @@ use std::fmt;
 
 use crate::session::Session;
 use crate::session::clocks::DueAt;
+use crate::session::state::{Overridden, State};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
 
 use super::Standing;
+use super::air::{AirLimit, OutOfLimits, air_for};
 use super::face::FaceNow;
 use super::gate::{Gate, Wanting};
 use super::pot::PotNow;
@@ -71,6 +73,29 @@ pub enum Hold {
         /// Its letter.
         pot: String,
     },
+    /// Air, part or paint lie outside the sheet, or too near to the dew point.
+    Air {
+        /// For which layer, counted from 1.
+        layer: u32,
+        /// Which limit is passed.
+        limit: AirLimit,
+        /// By how much; nothing where only the text form is known.
+        outside: Option<OutOfLimits>,
+    },
+    /// The cartridges have the hours at which the painter changes them.
+    Cartridges {
+        /// Hours of use.
+        used_h: f64,
+        /// The painter's own schedule, hours.
+        change_h: f64,
+    },
+    /// Not as many plugs and masks came off as were counted in.
+    Masks {
+        /// How many were counted in.
+        counted_in: u32,
+        /// How many came off; nothing while nobody counted.
+        counted_out: Option<u32>,
+    },
 }
 
 impl fmt::Display for Hold {
@@ -88,6 +113,9 @@ impl fmt::Display for Hold {
             Self::CureRuns { .. } => write!(f, "cure"),
             Self::StopAndClean { pot } => write!(f, "stop-and-clean {pot}"),
             Self::PotDead { pot } => write!(f, "dead {pot}"),
+            Self::Air { layer, limit, .. } => write!(f, "{limit} {layer}"),
+            Self::Cartridges { .. } => write!(f, "cartridges"),
+            Self::Masks { .. } => write!(f, "masks-out"),
         }
     }
 }
@@ -144,7 +172,72 @@ pub fn holds_on_begin(
         .filter(|wanting| !matches!(wanting, Wanting::Reading) && !has_old_pot(wanting, &holds));
     let wanting: Vec<Hold> = wanting.map(Hold::Wanting).collect();
     holds.extend(wanting);
+    let state = session.state();
+    holds.extend(air_holds(state, layer, watch).into_iter().filter(|hold| !is_past(state, hold)));
+    holds.extend(cartridge_hold(state).filter(|hold| !is_past(state, hold)));
     holds
+}
+
+/// What of the air, the part and the paint speaks against a coat of `layer`, gone past or not. What
+/// is not known holds nothing.
+#[must_use]
+pub fn air_holds(state: &State, layer: u32, watch: &Watch) -> Vec<Hold> {
+    let air = air_for(state, layer, watch);
+    let hold =
+        |outside: OutOfLimits| Hold::Air { layer, limit: outside.limit(), outside: Some(outside) };
+    air.out_of_limits.into_iter().map(hold).collect()
+}
+
+/// Whether the cartridges want changing by the painter's own schedule, gone past or not.
+#[must_use]
+pub fn cartridge_hold(state: &State) -> Option<Hold> {
+    let (used_h, change_h) = (cartridge_hours(state)?, state.work.shop.cartridge_h?);
+    (used_h >= change_h).then_some(Hold::Cartridges { used_h, change_h })
+}
+
+/// Hours behind the cartridges: those told, and since then the time with a face on the gun; so they
+/// have at least these.
+#[must_use]
+pub fn cartridge_hours(state: &State) -> Option<f64> {
+    let (used_h, told) = state.cartridges?;
+    let coats = state.faces.iter().flat_map(|face| face.coats.iter().chain(&face.wiped_off));
+    let sprayed = coats.filter(|coat| !coat.assumed && !coat.skipped).filter_map(|coat| {
+        let from = coat.begun.max(told);
+        coat.finished.map(|end| end.since(from).seconds().max(0.0))
+    });
+    Some(used_h + sprayed.sum::<f64>() / 3600.0)
+}
+
+/// Where the painter went past `hold`, that counts until what it rests on is told anew: the air and
+/// the paint until the next reading, the cartridges until their hours are told again, plugs and
+/// masks until they are counted again.
+#[must_use]
+pub fn gone_past<'a>(state: &'a State, hold: &Hold) -> Option<&'a Overridden> {
+    let since = match hold {
+        Hold::Air { .. } => state.readings.iter().map(|taken| taken.known).max(),
+        Hold::Cartridges { .. } => state.cartridges.map(|(_, told)| told),
+        Hold::Masks { .. } => {
+            let counts = [state.masks.on, state.masks.off];
+            counts.into_iter().flatten().map(|(_, told)| told).max()
+        }
+        _ => None,
+    };
+    let key = hold.to_string();
+    let fits = |it: &&Overridden| it.hold == key && since.is_none_or(|since| it.at >= since);
+    state.overridden.iter().rev().find(fits)
+}
+
+fn is_past(state: &State, hold: &Hold) -> bool {
+    gone_past(state, hold).is_some()
+}
+
+/// Whether plugs and masks were counted out as they were counted in, gone past or not. Where none
+/// were counted in, nothing holds.
+#[must_use]
+pub fn masks_hold(state: &State) -> Option<Hold> {
+    let (counted_in, _) = state.masks.on?;
+    let counted_out = state.masks.off.map(|(number, _)| number);
+    (state.masks.agree() == Some(false)).then_some(Hold::Masks { counted_in, counted_out })
 }
 
 fn has_old_pot(wanting: &Wanting, holds: &[Hold]) -> bool {
@@ -176,5 +269,7 @@ pub fn holds_on_close(session: &Session, standing: &Standing, watch: &Watch) -> 
         let until = running.into_iter().flatten().max().filter(|_| known);
         holds.push(Hold::CureRuns { until });
     }
+    let state = session.state();
+    holds.extend(masks_hold(state).filter(|hold| !is_past(state, hold)));
     holds
 }

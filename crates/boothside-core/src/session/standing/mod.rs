@@ -1,17 +1,25 @@
 //! Where faces, pots and steps stand at a moment: derived from the state whenever it is asked for.
 
+mod air;
 mod face;
 mod gate;
 mod hold;
 mod pot;
 mod step;
+mod trend;
 mod window;
 
+pub(crate) use air::dew_point_c;
+pub use air::{AirLimit, AirNow, OutOfLimits, air_now};
 pub use face::{CureDue, FaceNow, FaceStanding, TurnWait};
 pub use gate::{Gate, STALE, Wanting};
-pub use hold::{Hold, holds_on_begin, holds_on_close};
+pub use hold::{
+    Hold, air_holds, cartridge_hold, cartridge_hours, gone_past, holds_on_begin, holds_on_close,
+    masks_hold,
+};
 pub use pot::{PotNow, PotStanding};
 pub use step::{StepNow, StepStanding};
+pub use trend::{MarginRule, MarginTrend};
 
 use super::Session;
 use super::time::Span;

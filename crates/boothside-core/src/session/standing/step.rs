@@ -2,7 +2,7 @@
 
 use crate::session::clocks::{Due, Kind, Start, due};
 use crate::session::state::State;
-use crate::session::time::Moment;
+use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 use crate::work::system::{Does, Step};
 
@@ -35,7 +35,9 @@ pub struct StepStanding {
     pub wait: Option<Due>,
     /// When the stage of cure that it needs is reached on every face.
     pub not_before: Option<Moment>,
-    /// Whether it was done before and a break overnight brought it back.
+    /// When it is too old for the layer to begin on it, where that is said.
+    pub too_old: Option<Moment>,
+    /// Whether it was done before, and a break overnight or its age brought it back.
     pub again: bool,
 }
 
@@ -71,6 +73,7 @@ fn standing(
         done: None,
         wait: None,
         not_before: None,
+        too_old: None,
         again: false,
     };
     let Some(done) = state.steps.get(&step.id) else {
@@ -81,6 +84,12 @@ fn standing(
     // the wipe comes back after a break overnight; once the layer is begun each face asks for it
     let stale = step.does == Some(Does::Wipe) && !begun;
     if stale && watch.reached(done.at.plus(OVERNIGHT)) {
+        standing.again = true;
+        return standing;
+    }
+    let within = step.within_s.filter(|_| !begun).map(Span::from_seconds);
+    standing.too_old = within.map(|within| done.at.plus(within));
+    if standing.too_old.is_some_and(|too_old| watch.reached(too_old)) {
         standing.again = true;
         return standing;
     }

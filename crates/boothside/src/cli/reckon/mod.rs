@@ -18,6 +18,7 @@ mod weight;
 
 use answer::{Answer, Refusal};
 use boothside_core::units::show::System;
+use boothside_store::printable;
 use clap::{Args, Subcommand, ValueEnum};
 use std::io::Write;
 
@@ -96,7 +97,7 @@ pub fn run(args: &ReckonArgs, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
     let written = match args.topic.answer(system).and_then(Answer::checked) {
         Ok(answer) if args.json => writeln!(out, "{}", answer.json()).map(|()| 0),
         Ok(answer) => out.write_all(answer.text().as_bytes()).map(|()| 0),
-        Err(Refusal(why)) => writeln!(err, "error: {why}").map(|()| 2),
+        Err(Refusal(why)) => writeln!(err, "error: {}", printable(&why)).map(|()| 2),
     };
     written.unwrap_or(1)
 }

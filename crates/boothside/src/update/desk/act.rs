@@ -43,6 +43,8 @@ impl Desk {
             Do::Clocks => self.show(Screen::Clocks),
             Do::FilmScreen => self.show(Screen::Film),
             Do::Log => self.show_log(),
+            Do::Ready => self.show_ready(),
+            Do::Air => self.show(Screen::Air),
             Do::Keys => {
                 let screen =
                     if self.screen == Screen::Keys { Screen::Clocks } else { Screen::Keys };
@@ -56,7 +58,10 @@ impl Desk {
     }
 
     fn do_next(&mut self, pressed_ms: i64, now: &Now<'_>) -> Vec<Effect> {
-        self.screen = Screen::Clocks;
+        let sprays = matches!(self.board.next, Next::BeginCoat { .. } | Next::CoatOn { .. });
+        if sprays || !self.screen.is_of_the_bench() {
+            self.screen = Screen::Clocks;
+        }
         let drawn = match self.before_change.take() {
             // on the gun time alone changes nothing; else what was drawn under the thumb counts
             Some(before) if pressed_ms - before.hand_ms < THUMB_MS => before.it,
@@ -75,6 +80,9 @@ impl Desk {
     fn act_on_chosen(&mut self, now: &Now<'_>) -> Vec<Effect> {
         if self.screen == Screen::Film {
             return self.ask_film();
+        }
+        if self.screen == Screen::Ready {
+            return self.act_on_line(now);
         }
         let Some(face) = self.chosen.take().map(|chosen| chosen.it) else {
             return self.go_on(now);
@@ -107,6 +115,9 @@ impl Desk {
     }
 
     fn choose(&mut self, by: isize, now: &Now<'_>) -> Vec<Effect> {
+        if self.screen == Screen::Ready {
+            return self.choose_line(by);
+        }
         let count = self.board.faces.len();
         let at = match &self.chosen {
             Some(chosen) => chosen.it.saturating_add_signed(by).min(count.saturating_sub(1)),
@@ -270,13 +281,15 @@ impl Desk {
         vec![Effect::Pace(rehearsal.pace)]
     }
 
-    fn show(&mut self, screen: Screen) -> Vec<Effect> {
+    pub(super) fn show(&mut self, screen: Screen) -> Vec<Effect> {
         self.screen = screen;
         Vec::new()
     }
 
     pub(super) fn ask(&mut self, asking: Asking) -> Vec<Effect> {
-        self.screen = Screen::Clocks;
+        if !self.screen.is_of_the_bench() {
+            self.screen = Screen::Clocks;
+        }
         self.asking = Some(asking);
         Vec::new()
     }

@@ -4,6 +4,7 @@ use boothside_core::board::Next;
 use boothside_core::session::Refusal;
 use boothside_core::session::command::Command;
 use boothside_core::session::demand::pot_to_mix_ml;
+use boothside_core::session::event::Way;
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::Moment;
 use chrono::NaiveTime;
@@ -51,6 +52,9 @@ impl Desk {
             },
             FormKind::TimeOf(n) => forms::time_of(n),
             FormKind::NoteAbout(n) => forms::note_about(n),
+            FormKind::CountIn => forms::count(&self.session, Way::In),
+            FormKind::CountOut => forms::count(&self.session, Way::Out),
+            FormKind::Cartridges => forms::cartridges(),
         };
         self.asking = None;
         self.said = None;
@@ -136,8 +140,15 @@ impl Desk {
 
     fn command_of(&self, filled: Filled, when: Option<Moment>) -> Option<Command> {
         Some(match filled {
-            Filled::Reading(None) => Command::SkipReading,
-            Filled::Reading(Some(reading)) => Command::Read(reading),
+            Filled::Reading { figures: None, .. } => Command::SkipReading,
+            Filled::Reading { figures: Some(reading), place: None, with: None } => {
+                Command::Read(reading)
+            }
+            Filled::Reading { figures: Some(reading), place, with } => {
+                Command::ReadBy { reading, place, with }
+            }
+            Filled::Count(way, number) => Command::CountMasks { way, number: number? },
+            Filled::Cartridges(used_h) => Command::ReadCartridges { used_h: used_h? },
             Filled::Pot { amount_ml, lots } => {
                 let layer = self.layer_to_mix();
                 let amount_ml = amount_ml.or_else(|| self.amount_to_mix(layer));
@@ -194,6 +205,8 @@ fn field_of(refusal: &Refusal, form: &Form) -> usize {
             "tare" => FieldName::Tare,
             "left" => FieldName::Left,
             "wash" => FieldName::Wash,
+            "count" => FieldName::Number,
+            "hours" => FieldName::Hours,
             _ => FieldName::Air,
         },
         Refusal::Unfit(_) => FieldName::Value,

@@ -7,6 +7,7 @@ mod film;
 mod forgotten;
 mod log;
 mod pick;
+mod ready;
 mod strokes;
 mod tell;
 
@@ -105,6 +106,8 @@ pub struct Desk {
     anchor: Option<Anchor>,
     rehearsal: Option<Rehearsal>,
     chosen: Option<Timed<usize>>,
+    /// The line chosen on Ready, by its id: lines come and go.
+    ready_line: Option<String>,
     said: Option<Timed<Said>>,
     notices: Vec<Timed<Notice>>,
     shown_notices: Vec<Notice>,
@@ -162,6 +165,7 @@ impl Desk {
             anchor,
             rehearsal,
             chosen: None,
+            ready_line: None,
             said: None,
             notices: Vec::new(),
             shown_notices: Vec::new(),
@@ -200,6 +204,7 @@ impl Desk {
             screen: self.screen,
             glance: idle && undisturbed && self.screen == Screen::Clocks,
             chosen: self.chosen.as_ref().map(|chosen| chosen.it),
+            ready_line: self.line_on_ready(),
             said: self.said.as_ref().map(|said| &said.it),
             notices: &self.shown_notices,
             asking: self.asking.as_ref(),

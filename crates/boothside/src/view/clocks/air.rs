@@ -33,6 +33,8 @@ fn lines(page: &Page<'_, '_>) -> Vec<(String, Style)> {
         let style = if wet { page.theme.due() } else { page.theme.hold() };
         (format!("× {text}"), style)
     }));
+    let past = page.scene.board.overridden.iter();
+    lines.extend(past.map(|it| (page.words.gone_past(it), page.theme.hold())));
     lines
 }
 

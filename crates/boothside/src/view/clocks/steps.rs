@@ -102,7 +102,7 @@ fn step_time(page: &Page<'_, '_>, step: &StepStanding) -> String {
         StepNow::NotYet => {
             step.not_before.map_or_else(String::new, |at| format!("from {}", words.clock(at)))
         }
-        StepNow::ToDo if step.again => "again after the break".into(),
+        StepNow::ToDo if step.again => "to be done again".into(),
         StepNow::ToDo => String::new(),
         StepNow::Waiting => {
             step.wait.map_or_else(String::new, |wait| format!("until {}", words.due(wait.at)))

@@ -17,10 +17,12 @@ const MOST_FIELDS: usize = 6;
 /// From so many rows on every field has its own.
 const ROOMY: u16 = 30;
 
-/// Rows of title, fields and what is wrong with one of them.
+/// Rows of title, fields and what is wrong with one of them. Fields aside come into sight by
+/// scrolling: what is due needs the rows.
 pub(super) fn height(page: &Page<'_, '_>, form: &Form) -> usize {
+    let fields = form.fields.iter().filter(|field| !field.name.is_aside()).count();
     let most = if page.rows < ROOMY { MOST_FIELDS } else { form.fields.len() };
-    form.fields.len().min(most) + titles(page, form).len() + usize::from(error_rows(form))
+    fields.min(most) + titles(page, form).len() + usize::from(error_rows(form))
 }
 
 fn error_rows(form: &Form) -> u16 {

@@ -32,6 +32,7 @@ fn with_scene(shot: &Shot, show: impl FnOnce(&Scene<'_>)) {
         screen: shot.screen,
         glance: shot.glance,
         chosen: shot.chosen,
+        ready_line: None,
         said: shot.bench.said.as_ref().filter(|_| shot.show_said),
         notices: &shot.notices,
         asking: shot.asking.as_ref(),

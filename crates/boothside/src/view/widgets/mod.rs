@@ -4,3 +4,4 @@ pub mod bar;
 pub mod big;
 pub mod digits;
 pub mod letters;
+pub mod plot;

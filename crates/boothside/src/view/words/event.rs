@@ -1,6 +1,6 @@
 //! What was done, in the past tense.
 
-use boothside_core::session::event::{Event, Reason};
+use boothside_core::session::event::{Event, Reason, Way};
 use boothside_core::session::time::Span;
 
 use super::Words;
@@ -40,6 +40,19 @@ impl Words<'_> {
             Event::StepDone { step } => say("done", self.step(step)),
             Event::CheckPassed { layer, check, .. } => say("it is so", self.check(*layer, check)),
             Event::Reading(reading) => say("reading", self.figures().reading(reading)),
+            Event::ReadingBy { place, with } => {
+                let parts = [place, with].into_iter().flatten().map(|text| clean(text));
+                say("taken", parts.collect::<Vec<_>>().join(", with "))
+            }
+            Event::MasksCounted { way: Way::In, number } => {
+                say("plugs and masks counted in", number.to_string())
+            }
+            Event::MasksCounted { way: Way::Out, number } => {
+                say("plugs and masks counted out", number.to_string())
+            }
+            Event::CartridgesRead { used_h } => {
+                say("cartridges", format!("{} h behind them", short(*used_h, 1)))
+            }
             Event::ReadingSkipped {} => say("no reading now", ""),
             Event::HoldOverridden { hold, reason } => {
                 say("gone past", format!("{} ({})", self.broken(hold), reason_words(*reason)))

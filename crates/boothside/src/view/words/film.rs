@@ -9,7 +9,7 @@ use boothside_core::session::demand::NotSet;
 use boothside_core::session::event::Event;
 use boothside_core::session::film::{Weighing, WetFilm};
 use boothside_core::units::show::{self, System};
-use boothside_core::units::{Area, Film, Length, Mass};
+use boothside_core::units::{Area, Film, Length, Mass, Moment};
 use boothside_core::work::job::ShopUnits;
 
 use super::Words;
@@ -192,27 +192,21 @@ impl Words<'_> {
         let weight = match pot.g_per_m2 {
             Ok(g_per_m2) => {
                 let area = show::area(Area::from_m2(pot.area_m2), self.system());
-                format!("over {area} · {} · ", self.weight_per_area(g_per_m2))
+                format!("over {area} · {} · ", show::mass_per_area(g_per_m2, self.system()))
             }
             Err(_) => String::new(),
         };
         format!("{}{of}: {used} sprayed {weight}{film}", self.pot(&pot.pot))
     }
 
-    /// '212 g/m²'; '0.694 oz/ft²'.
-    fn weight_per_area(&self, g_per_m2: f64) -> String {
-        // ounces avoirdupois and the international foot
-        const OZ_PER_FT2: f64 = 0.092_903_04 / 28.349_523_125;
-        match self.system() {
-            System::Metric => format!("{} g/m²", show::significant(g_per_m2)),
-            System::Us => format!("{} oz/ft²", show::significant(g_per_m2 * OZ_PER_FT2)),
-        }
-    }
-
     /// 'coat 2: 90.0 g/m², 10 % lighter than coat 1'.
     #[must_use]
     pub fn coat_weights(&self, weights: &CoatWeights) -> String {
-        let own = format!("coat {}: {}", weights.coat, self.weight_per_area(weights.g_per_m2));
+        let own = format!(
+            "coat {}: {}",
+            weights.coat,
+            show::mass_per_area(weights.g_per_m2, self.system())
+        );
         let Some((before, change)) = weights.before.map(|(coat, _)| coat).zip(weights.change_pct)
         else {
             return own;
@@ -245,14 +239,8 @@ impl Words<'_> {
     }
 
     fn moment(&self, g_m: f64) -> String {
-        // ounces avoirdupois and the international inch
-        const OZ_IN_PER_G_M: f64 = 1.0 / (28.349_523_125 * 0.0254);
-        let (value, unit) = match self.system() {
-            System::Metric => (g_m * 100.0, "g·cm"),
-            System::Us => (g_m * OZ_IN_PER_G_M, "oz·in"),
-        };
-        let sign = if value > 0.0 { "+" } else { "" };
-        format!("{sign}{} {unit}", show::significant(value))
+        let sign = if g_m > 0.0 { "+" } else { "" };
+        format!("{sign}{}", show::moment(Moment::from_g_m(g_m), self.system()))
     }
 
     /// A reading of a film that was told.

@@ -1,10 +1,12 @@
 //! Holds: what speaks against it, the figure, and how to clear it.
 
 use boothside_core::session::clocks::DueAt;
-use boothside_core::session::standing::{Hold, Wanting};
+use boothside_core::session::standing::{AirLimit, Hold, Wanting};
 use boothside_core::session::time::Moment;
 
 use super::Words;
+use super::figure::short;
+use crate::view::text::clean;
 
 /// One hold in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -60,6 +62,27 @@ impl Words<'_> {
                 let dead = self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
                 say(format!("{} is dead{dead}", self.pot(pot)), "clean the gun; m mixes a pot")
             }
+            Hold::Air { limit, outside, .. } => {
+                let what = outside.map_or_else(
+                    || limit_word(*limit).to_owned(),
+                    |outside| self.out_of_limits(&outside),
+                );
+                say(what, change_air(*limit))
+            }
+            Hold::Cartridges { used_h, change_h } => {
+                let hours = format!("at least {} of {} h", short(*used_h, 1), short(*change_h, 1));
+                say(format!("cartridges: {hours}"), "change them, tell the hours on 3")
+            }
+            Hold::Masks { counted_in, counted_out } => {
+                let out = counted_out.map_or_else(
+                    || "none counted out".to_owned(),
+                    |number| format!("{number} counted out"),
+                );
+                say(
+                    format!("plugs and masks: {counted_in} counted in, {out}"),
+                    "find them all, tell the count on 3",
+                )
+            }
         }
     }
 
@@ -81,7 +104,7 @@ impl Words<'_> {
                 say(format!("not done: {}", self.step(step)), "do it")
             }
             Wanting::Step { step, again: true } => {
-                say(format!("to be done again after the break: {}", self.step(step)), "do it")
+                say(format!("too long ago, to be done again: {}", self.step(step)), "do it")
             }
             Wanting::StepNotYet { step, until } => {
                 let until = self.running(until.map(DueAt::At));
@@ -117,7 +140,35 @@ impl Words<'_> {
     /// A rule that was broken or gone past, from the text form that the log keeps.
     #[must_use]
     pub fn broken(&self, text: &str) -> String {
-        parse(text).map_or_else(|| crate::view::text::clean(text), |hold| self.hold(&hold).what)
+        match text {
+            "cartridges" => "cartridges past their hours".into(),
+            "masks-out" => "plugs and masks not counted out as counted in".into(),
+            _ => parse(text).map_or_else(|| clean(text), |hold| self.hold(&hold).what),
+        }
+    }
+}
+
+/// A limit of air, part or paint that was passed, where by how much is not told.
+const fn limit_word(limit: AirLimit) -> &'static str {
+    match limit {
+        AirLimit::Cold => "too cold for the sheet",
+        AirLimit::Warm => "too warm for the sheet",
+        AirLimit::Humid => "too humid for the sheet",
+        AirLimit::DewPoint => "too near to the dew point",
+        AirLimit::PaintCold => "paint too cold for the sheet",
+        AirLimit::PaintWarm => "paint too warm for the sheet",
+    }
+}
+
+/// What to do about it.
+pub(super) const fn change_air(limit: AirLimit) -> &'static str {
+    match limit {
+        AirLimit::Cold => "warm air and part, then read again",
+        AirLimit::Warm => "cool air and part, then read again",
+        AirLimit::Humid => "dry or warm the air, then read again",
+        AirLimit::DewPoint => "warm the part or dry the air, then read again",
+        AirLimit::PaintCold => "warm the paint, then read again",
+        AirLimit::PaintWarm => "cool the paint, then read again",
     }
 }
 
@@ -125,6 +176,9 @@ impl Words<'_> {
 fn parse(text: &str) -> Option<Hold> {
     let (key, rest) = text.split_once(' ').unwrap_or((text, ""));
     let name = rest.to_owned();
+    if let Some(limit) = AirLimit::of_key(key) {
+        return Some(Hold::Air { layer: rest.parse().ok()?, limit, outside: None });
+    }
     Some(match key {
         "too-early" => Hold::TooEarly { face: name, until: None },
         "look" => Hold::LookFirst { face: name },
@@ -167,6 +221,10 @@ mod tests {
     #[test]
     fn the_text_form_of_every_hold_is_understood() {
         let (face, pot) = (|| "fin-left".to_owned(), || "A".to_owned());
+        let air = AirLimit::ALL.map(|limit| Hold::Air { layer: 2, limit, outside: None });
+        for hold in air {
+            assert_eq!(parse(&hold.to_string()), Some(hold));
+        }
         let holds = [
             Hold::TooEarly { face: face(), until: None },
             Hold::LookFirst { face: face() },

@@ -1,6 +1,7 @@
 //! Instants, numbers and enums as plain English. The same word for the same thing everywhere:
 //! words.md.
 
+pub mod booth;
 pub mod choice;
 pub mod event;
 pub mod fault;
@@ -14,6 +15,7 @@ pub mod hold;
 pub mod name;
 pub mod next;
 pub mod notice;
+pub mod readiness;
 pub mod ready;
 pub mod stage;
 pub mod state;

@@ -127,6 +127,16 @@ impl Words<'_> {
                 figures.difference(*margin_k),
                 figures.difference(*wanted_k)
             ),
+            OutOfLimits::PaintTooCold { limit_c, read_c } => format!(
+                "paint too cold: {}; the sheet says {} or more",
+                figures.temperature(*read_c),
+                figures.stated_temperature(*limit_c)
+            ),
+            OutOfLimits::PaintTooWarm { limit_c, read_c } => format!(
+                "paint too warm: {}; the sheet says {} or less",
+                figures.temperature(*read_c),
+                figures.stated_temperature(*limit_c)
+            ),
         }
     }
 }

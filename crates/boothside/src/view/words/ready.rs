@@ -2,7 +2,7 @@
 
 use boothside_core::board::{Next, PotRow, Stage};
 use boothside_core::session::standing::{PotNow, STALE};
-use boothside_core::work::system::Each;
+use boothside_core::work::system::{Check, Each};
 
 use super::Words;
 use super::stage::layer_of;
@@ -34,10 +34,12 @@ impl Words<'_> {
         let Some(layer) = layer_of(self.board.stage) else {
             return Vec::new();
         };
-        let mut checks = self.checks(layer, 0, Each::Layer);
+        let mut checks = self.checks((layer, 0), Each::Layer, |check| !check.needs_paint());
         checks.push(self.reading_check());
         checks.push(self.pot_check(layer));
-        checks.extend(self.checks(layer, self.coat_in_work(layer), Each::Coat));
+        checks.extend(self.checks((layer, 0), Each::Layer, Check::needs_paint));
+        let coat = self.coat_in_work(layer);
+        checks.extend(self.checks((layer, coat), Each::Coat, |_| true));
         checks
     }
 
@@ -46,10 +48,15 @@ impl Words<'_> {
         nexts.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1)
     }
 
-    fn checks(&self, layer: u32, coat: u32, each: Each) -> Vec<CheckWords> {
+    fn checks(
+        &self,
+        (layer, coat): (u32, u32),
+        each: Each,
+        wanted: impl Fn(&Check) -> bool,
+    ) -> Vec<CheckWords> {
         let state = self.session.state();
         let planned = state.layer(layer).map_or(&[][..], |layer| &layer.ready);
-        let of_kind = planned.iter().filter(|check| check.each == each);
+        let of_kind = planned.iter().filter(|check| check.each == each && wanted(check));
         let words = of_kind.map(|check| {
             let key = (layer, coat, check.id.clone());
             let now =

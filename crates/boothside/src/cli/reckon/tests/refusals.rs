@@ -173,3 +173,20 @@ fn weight_refuses() {
         ],
     );
 }
+
+#[test]
+fn what_was_typed_never_reaches_the_terminal_raw() {
+    // C1 controls steer a terminal as escape sequences do (ECMA-48, 8.3)
+    for typed in ["18C\u{9b}2J", "18C\u{1b}[2J", "18C\u{7}", "\u{202e}18C"] {
+        for option in ["--temperature", "--nought"] {
+            let option = format!("{option}={typed}");
+            let line = ["boothside", "reckon", "air", "--humidity", "50%", &option];
+            let (mut out, mut err) = (Vec::new(), Vec::new());
+            let status = crate::cli::main(line.map(Into::into), &mut out, &mut err);
+            let text = String::from_utf8(err).unwrap();
+            assert_eq!((status, out.as_slice()), (2, &b""[..]), "{text}");
+            let steers = |c: char| (c.is_control() && c != '\n') || c == '\u{202e}';
+            assert!(!text.is_empty() && !text.contains(steers), "{text:?}");
+        }
+    }
+}

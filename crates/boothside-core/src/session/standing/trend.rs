@@ -1,0 +1,108 @@
+//! How far the surface is above the dew point, by which rule that is enough, and where it is going.
+
+use crate::material::sheet::Limits;
+use crate::physics::air::{self, USUAL_MARGIN, margin_trend};
+use crate::session::clocks::air_at;
+use crate::session::event::Reading;
+use crate::session::state::{State, Taken};
+use crate::session::time::{Moment, Span};
+use crate::units::TemperatureDelta;
+
+use super::air::dew_point_c;
+
+/// A trend is drawn through the readings of so long before the last one: MIL-HDBK-1110 9.6.6 wants
+/// one about every 4 h.
+const TREND_SPAN: Span = Span::from_hours(4);
+/// … and through so many of them at most.
+const TREND_MOST: usize = 6;
+/// What one margin is good to, K: an air, a humidity and a surface reading of the shop's kind
+/// together. Common practice, no source.
+const READING_ERROR_K: f64 = 0.5;
+/// 5 °F, the margin of MIL-HDBK-1110 9.6.6, K.
+const FIVE_FAHRENHEIT_K: f64 = 5.0 / 1.8;
+
+/// Which rule says how much margin over the dew point is enough.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum MarginRule {
+    /// The sheet's own, K.
+    Sheet(f64),
+    /// The shop's own, K.
+    Shop(f64),
+    #[default]
+    /// Neither says: 3 °C (ISO 8502-4, from memory).
+    Usual,
+}
+
+impl MarginRule {
+    /// The least margin, K.
+    #[must_use]
+    pub const fn wanted_k(self) -> f64 {
+        match self {
+            Self::Sheet(kelvin) | Self::Shop(kelvin) => kelvin,
+            Self::Usual => USUAL_MARGIN.kelvin(),
+        }
+    }
+
+    /// What the other usual rule wants, MIL-HDBK-1110 9.6.6: 5 °F (2.78 K), and rising.
+    #[must_use]
+    pub const fn other_usual_k() -> f64 {
+        FIVE_FAHRENHEIT_K
+    }
+}
+
+/// Where the margin is going, by a straight line through the last readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MarginTrend {
+    /// How fast it changes, K an hour.
+    pub per_hour_k: f64,
+    /// When it falls through the rule's limit and how far off that may be either way.
+    pub breaks: Option<(Moment, Span)>,
+}
+
+pub(super) fn margin_rule(state: &State, limits: &Limits) -> MarginRule {
+    match (limits.dew_margin_c, state.work.shop.dew_margin_c) {
+        (Some(kelvin), _) => MarginRule::Sheet(kelvin),
+        (None, Some(kelvin)) => MarginRule::Shop(kelvin),
+        (None, None) => MarginRule::Usual,
+    }
+}
+
+/// Coldest surface, else air, over the dew point, K.
+pub(super) fn margin_k(reading: &Reading) -> Option<f64> {
+    let surface_c = reading.surface_c.or(reading.air_c)?;
+    Some(surface_c - dew_point_c(reading)?)
+}
+
+/// The margins at the last readings, (when, K), oldest first.
+fn margins(readings: &[Taken]) -> Vec<(Moment, f64)> {
+    let Some(last) = readings.last() else { return Vec::new() };
+    let from = last.at.minus(TREND_SPAN);
+    let first = readings.partition_point(|taken| taken.at < from);
+    let first = first.max(readings.len().saturating_sub(TREND_MOST));
+    let at = |end: usize| {
+        let reading = air_at(&readings[..end])?;
+        Some((readings[end - 1].at, margin_k(&reading)?))
+    };
+    (first + 1..=readings.len()).filter_map(at).collect()
+}
+
+/// Whether the margin is not lower than at the reading before (MIL-HDBK-1110: 'and rising').
+pub(super) fn is_rising(readings: &[Taken]) -> Option<bool> {
+    let margins = margins(readings);
+    let [.., (_, before), (_, now)] = margins.as_slice() else { return None };
+    let kelvin = TemperatureDelta::from_kelvin;
+    Some(air::is_rising(kelvin(*before), kelvin(*now)))
+}
+
+/// Where the margin is going.
+pub(super) fn trend(readings: &[Taken], rule: MarginRule) -> Option<MarginTrend> {
+    let kelvin = TemperatureDelta::from_kelvin;
+    let margins: Vec<(f64, TemperatureDelta)> =
+        margins(readings).into_iter().map(|(at, k)| (at.seconds(), kelvin(k))).collect();
+    let trend = margin_trend(&margins, kelvin(rule.wanted_k()), kelvin(READING_ERROR_K))?;
+    let breaks = trend.breaks.map(|breaks| {
+        let span = Span::from_seconds(breaks.give_or_take_s);
+        (Moment::from_seconds_down(breaks.at_s), span)
+    });
+    Some(MarginTrend { per_hour_k: trend.per_hour.kelvin(), breaks })
+}

@@ -1,0 +1,394 @@
+//! The lines of the ready screen: what, the figure, why it matters, how it is cleared.
+
+use boothside_core::board::{
+    Clears, InRange, Item, MarginRule, MarginTrend, ReadyLine, ReadyNow, Warning,
+};
+use boothside_core::material::sheet::Hazard;
+use boothside_core::session::Overridden;
+use boothside_core::session::clocks::DueAt;
+use boothside_core::session::event::Way;
+use boothside_core::session::standing::{Hold, PotNow, StepNow};
+use boothside_core::session::time::{Moment, Span};
+use boothside_core::work::system::Group;
+
+use super::Words;
+use super::event::reason_words;
+use super::figure::short;
+use super::hold::change_air;
+use super::state::{Readiness, pot_word};
+use super::time::spoken;
+
+/// One line in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LineWords {
+    /// What is checked.
+    pub what: String,
+    /// The figure; may be empty.
+    pub figure: String,
+    /// Why it matters; may be empty.
+    pub why: String,
+    /// How it is cleared; may be empty.
+    pub how: String,
+}
+
+/// The state's word, shape and style.
+#[must_use]
+pub const fn ready_state(now: ReadyNow) -> Readiness {
+    match now {
+        ReadyNow::Clear => Readiness::Clear,
+        ReadyNow::Caution => Readiness::Caution,
+        ReadyNow::Hold => Readiness::Hold,
+        ReadyNow::NotKnown => Readiness::NotKnown,
+    }
+}
+
+/// A group of lines.
+#[must_use]
+pub const fn group_word(group: Group) -> &'static str {
+    match group {
+        Group::LayOut => "lay-out",
+        Group::Surface => "surface",
+        Group::Air => "air",
+        Group::Mix => "mix",
+        Group::Gun => "gun",
+        Group::Protection => "protection",
+        Group::Booth => "booth",
+        Group::PlugsAndMasks => "masks",
+    }
+}
+
+impl Words<'_> {
+    /// A line of readiness.
+    #[must_use]
+    pub fn ready_line(&self, line: &ReadyLine) -> LineWords {
+        let (what, figure) = self.item(&line.item);
+        LineWords { what, figure, why: self.why(line), how: self.how(line) }
+    }
+
+    /// When and why a hold was gone past: 'gone past at 10:42: my own decision'.
+    #[must_use]
+    pub fn gone_past(&self, overridden: &Overridden) -> String {
+        let (at, why) = (self.clock(overridden.at), reason_words(overridden.reason));
+        format!("× gone past at {at}: {} ({why})", self.broken(&overridden.hold))
+    }
+
+    fn item(&self, item: &Item) -> (String, String) {
+        match item {
+            Item::Check { layer, check, .. } => (self.check(*layer, check), String::new()),
+            Item::Step { step, now, done, ready, fresh_until, again } => {
+                (self.step(step), self.step_figure((*now, *again), *done, *ready, *fresh_until))
+            }
+            Item::Windows { open, early, closes, wipe, sand } => {
+                ("recoat windows".into(), self.windows(*open, *early, *closes, wipe, sand))
+            }
+            Item::ReadingAge { taken } => ("reading".into(), self.age(*taken)),
+            Item::AirTemperature(range) => ("air".into(), self.temperatures(*range)),
+            Item::SurfaceTemperature(range) => ("surface".into(), self.temperatures(*range)),
+            Item::PaintTemperature(range) => ("mixed paint".into(), self.temperatures(*range)),
+            Item::Humidity(range) => ("humidity".into(), self.humidity(*range)),
+            Item::DewMargin { margin_k, rule, of_surface, rising } => {
+                let what = if *of_surface { "surface" } else { "air" };
+                let what = format!("{what} over dew point");
+                (what, self.margin(*margin_k, *rule, *rising))
+            }
+            Item::MarginTrend { trend, .. } => ("its trend".into(), self.trend(*trend)),
+            Item::Cartridges { used_h, change_h } => {
+                ("cartridges".into(), cartridges(*used_h, *change_h))
+            }
+            Item::Hazard(warning) => warning_words(*warning),
+            Item::Masks { way, counted_in, counted_out } => masks(*way, *counted_in, *counted_out),
+            _ => self.pot_item(item),
+        }
+    }
+
+    fn pot_item(&self, item: &Item) -> (String, String) {
+        match item {
+            Item::Pot { pot: Some(pot), now, stands_until, last_trigger } => {
+                let word = now.map_or("", pot_word);
+                let edge = match (now, stands_until, last_trigger) {
+                    (Some(PotNow::Standing), Some(until), _) => {
+                        format!(" until {}", self.due(*until))
+                    }
+                    (_, _, Some(last)) => format!(", last trigger {}", self.clock(*last)),
+                    _ => String::new(),
+                };
+                (self.pot(pot), format!("{word}{edge}"))
+            }
+            Item::PotLasts { pot, last_trigger, coat } => {
+                let coat = coat.map_or_else(
+                    || "your pace: after two faces".into(),
+                    |coat| format!("the coat takes {} at your pace", spoken(coat)),
+                );
+                let what = format!("{} lasts for the coat", self.pot(pot));
+                (what, format!("last trigger {}; {coat}", self.clock(*last_trigger)))
+            }
+            Item::PotEnough { pot, left_ml, need_ml } => {
+                let volume = |ml: &Option<f64>| {
+                    ml.map_or_else(|| "not known".into(), |ml| self.figures().volume(ml))
+                };
+                let figure = format!("about {} left, {} needed", volume(left_ml), volume(need_ml));
+                (format!("enough in {}", self.pot(pot)), figure)
+            }
+            Item::OneColour { lots, untold } => ("one lot of base".into(), one_lot(lots, *untold)),
+            _ => ("a pot is mixed".into(), "none yet".into()),
+        }
+    }
+
+    fn step_figure(
+        &self,
+        (now, again): (StepNow, bool),
+        done: Option<Moment>,
+        ready: Option<DueAt>,
+        fresh_until: Option<Moment>,
+    ) -> String {
+        let done = done.map(|at| format!("done {}", self.clock(at)));
+        let rest = match (now, ready) {
+            (StepNow::ToDo, _) if again => Some("too long ago: to be done again".to_owned()),
+            (StepNow::ToDo, _) => Some("not done".to_owned()),
+            (StepNow::NotYet, _) => Some("too early".to_owned()),
+            (StepNow::Waiting, Some(until)) => Some(format!("waits until {}", self.due(until))),
+            _ => fresh_until.map(|until| format!("fresh until {}", self.clock(until))),
+        };
+        [done, rest].into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+
+    fn windows(
+        &self,
+        open: usize,
+        early: usize,
+        closes: Option<(usize, Moment)>,
+        wipe: &[usize],
+        sand: &[usize],
+    ) -> String {
+        let count = |count: usize, word: &str| (count > 0).then(|| format!("{count} {word}"));
+        let named = |faces: &[usize], word: &str| {
+            (!faces.is_empty()).then(|| format!("{word}: {}", self.faces(faces)))
+        };
+        let closes = closes
+            .map(|(face, at)| format!("first closes {}: {}", self.clock(at), self.face(face)));
+        let parts = [
+            named(sand, "to be sanded"),
+            named(wipe, "to be wiped"),
+            count(open, "open"),
+            count(early, "too early"),
+            closes,
+        ];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+
+    fn age(&self, taken: Option<Moment>) -> String {
+        let age = |taken| format!("{} old", spoken(self.now().since(taken)));
+        taken.map_or_else(|| "none taken".into(), age)
+    }
+
+    fn temperatures(&self, range: InRange) -> String {
+        let figures = self.figures();
+        let read = range.read.map_or_else(|| "not read".into(), |c| figures.temperature(c));
+        let stated = |c: f64| figures.stated_temperature(c);
+        format!("{read}; {}", stated_range(range.min.map(stated), range.max.map(stated)))
+    }
+
+    fn humidity(&self, range: InRange) -> String {
+        let figures = self.figures();
+        let read = range.read.map_or_else(|| "not read".into(), |pct| figures.humidity(pct));
+        let stated = |pct: f64| figures.humidity(pct);
+        format!("{read}; {}", stated_range(range.min.map(stated), range.max.map(stated)))
+    }
+
+    /// The margin, by which rule it is enough, and whether it rises.
+    #[must_use]
+    pub fn margin(&self, margin_k: Option<f64>, rule: MarginRule, rising: Option<bool>) -> String {
+        let figures = self.figures();
+        let margin = match margin_k {
+            Some(k) if k < 0.0 => format!("{} UNDER it: water condenses", figures.difference(-k)),
+            Some(k) => figures.difference(k),
+            None => "not known".into(),
+        };
+        let wanted = figures.difference(rule.wanted_k());
+        let wanted = match rule {
+            MarginRule::Sheet(_) => format!("the sheet wants {wanted}"),
+            MarginRule::Shop(_) => format!("the shop wants {wanted}"),
+            MarginRule::Usual => format!("{wanted} wanted, ISO 8502-4 (from memory)"),
+        };
+        let rising = match rising {
+            Some(true) => ", not falling",
+            Some(false) => ", falling",
+            None => "",
+        };
+        format!("{margin}; {wanted}{rising}")
+    }
+
+    /// Where the margin is going, and when it breaks.
+    #[must_use]
+    pub fn trend(&self, trend: Option<MarginTrend>) -> String {
+        let Some(trend) = trend else {
+            return "two readings of the last 4 h, 10 min apart, tell it".into();
+        };
+        let rate = self.figures().difference(trend.per_hour_k.abs());
+        let way = match () {
+            () if trend.per_hour_k < -0.05 => format!("falls {rate} an hour"),
+            () if trend.per_hour_k > 0.05 => format!("rises {rate} an hour"),
+            () => "steady".into(),
+        };
+        match trend.breaks {
+            Some((at, give_or_take)) => {
+                format!("{way}: too little at {} ± {}", self.clock(at), spoken(give_or_take))
+            }
+            None => way,
+        }
+    }
+
+    fn why(&self, line: &ReadyLine) -> String {
+        let film_dry = |span: Option<Span>| match span {
+            Some(span) => format!("it must hold until the film is dry, about {}", spoken(span)),
+            None => "it must hold until the film is dry".into(),
+        };
+        match &line.item {
+            Item::Windows { sand, .. } if !sand.is_empty() => {
+                "past the last edge the next coat does not hold on the one before".into()
+            }
+            Item::Windows { .. } => "outside its window a coat lifts or does not hold".into(),
+            Item::ReadingAge { .. } => "clocks and limits rest on the last reading".into(),
+            Item::DewMargin { rule: MarginRule::Usual, .. } => {
+                let other = self.figures().difference(MarginRule::other_usual_k());
+                format!(
+                    "damp under the film. The other usual rule, MIL-HDBK-1110, wants {other} and \
+                     rising: 3 °C holds here"
+                )
+            }
+            Item::DewMargin { .. } => "water on the part: blush, blisters, poor hold".into(),
+            Item::MarginTrend { film_dry: span, .. } => film_dry(*span),
+            Item::AirTemperature(_) | Item::SurfaceTemperature(_) | Item::PaintTemperature(_) => {
+                "outside it the film flows, dries and cures otherwise than the sheet says".into()
+            }
+            Item::Humidity(_) => "damp air slows water, clouds solvent coats".into(),
+            Item::PotLasts { .. } => "material past its last trigger sets in the gun".into(),
+            Item::PotEnough { .. } => "a pot that runs out breaks the wet edge".into(),
+            Item::OneColour { lots, .. } if lots.len() > 1 => {
+                "two lots of one colour can differ: mix them together, or keep a lot to a part"
+                    .into()
+            }
+            Item::OneColour { .. } => "two lots of one colour can differ".into(),
+            Item::Step { .. } => "the coat holds on what it lies on".into(),
+            Item::Cartridges { .. } => {
+                "hours told, and since then the time on the gun: they have at least these".into()
+            }
+            Item::Hazard(warning) => warning_why(*warning).into(),
+            Item::Masks { .. } => "what is left in or on a part can bring an aircraft down".into(),
+            Item::Check { .. } | Item::Pot { .. } => String::new(),
+        }
+    }
+
+    fn how(&self, line: &ReadyLine) -> String {
+        match &line.clears {
+            Clears::Nothing => String::new(),
+            Clears::Answer => "look; Enter: it is so".into(),
+            Clears::Step => "do it; Enter: it is done".into(),
+            Clears::Wait { until } => {
+                let until = until.map(|until| format!(" until {}", self.due(until)));
+                format!("wait{}; Enter goes past it", until.unwrap_or_default())
+            }
+            Clears::Reading => "Enter or a: a reading".into(),
+            Clears::ChangeAir => match (&line.hold, &line.overridden) {
+                (Some(Hold::Air { limit, .. }), None) => {
+                    format!("{}; Enter goes past it", change_air(*limit))
+                }
+                (Some(Hold::Air { limit, .. }), Some(_)) => change_air(*limit).into(),
+                _ => "warm the part or dry the air, or be done before".into(),
+            },
+            Clears::Wipe => "wipe them; Enter: they are wiped".into(),
+            Clears::Sand => "sand them; Enter: they are sanded".into(),
+            Clears::Mix => "Enter or m: a pot".into(),
+            Clears::CleanAndMix => "clean the gun, mix a pot; Enter tells it".into(),
+            Clears::Count(Way::In) => "count them all; Enter tells how many".into(),
+            Clears::Count(Way::Out) => "count what came off; Enter tells how many".into(),
+            Clears::Hours => "Enter tells their hours".into(),
+            Clears::ChangeCartridges => "change them; Enter tells their hours".into(),
+            Clears::SafetySheet => {
+                "the safety data sheet, local codes and licensed practice say what is wanted".into()
+            }
+            Clears::Figure => "not set in the sheet or shop file; v sets a figure".into(),
+        }
+    }
+}
+
+fn stated_range(min: Option<String>, max: Option<String>) -> String {
+    match (min, max) {
+        (Some(min), Some(max)) => format!("the sheet says {min} to {max}"),
+        (Some(min), None) => format!("the sheet says {min} or more"),
+        (None, Some(max)) => format!("the sheet says {max} or less"),
+        (None, None) => "the sheet sets no limit".into(),
+    }
+}
+
+fn one_lot(lots: &[String], untold: usize) -> String {
+    let lots = match lots {
+        [] => "no lot told".to_owned(),
+        [one] => format!("lot {one}"),
+        several => format!("{} LOTS: {}", several.len(), several.join(", ")),
+    };
+    match untold {
+        0 => lots,
+        1 => format!("{lots}; one pot without"),
+        more => format!("{lots}; {more} pots without"),
+    }
+}
+
+fn cartridges(used_h: Option<f64>, change_h: Option<f64>) -> String {
+    let used = used_h.map_or_else(
+        || "hours not told".into(),
+        |used| format!("at least {} h behind them", short(used, 1)),
+    );
+    let change = change_h.map_or_else(
+        || "no change hours in the shop file".into(),
+        |change| format!("you change them at {} h", short(change, 1)),
+    );
+    format!("{used}; {change}")
+}
+
+fn masks(way: Way, counted_in: Option<u32>, counted_out: Option<u32>) -> (String, String) {
+    let number =
+        |count: Option<u32>| count.map_or_else(|| "none".to_owned(), |count| count.to_string());
+    match way {
+        Way::In => {
+            let figure =
+                counted_in.map_or_else(|| "not counted".to_owned(), |count| count.to_string());
+            ("plugs and masks counted in".into(), figure)
+        }
+        Way::Out => {
+            let figure =
+                format!("{} counted in, {} counted out", number(counted_in), number(counted_out));
+            ("plugs and masks counted out".into(), figure)
+        }
+    }
+}
+
+fn warning_words(warning: Warning) -> (String, String) {
+    let (what, figure) = match warning {
+        Warning::Of(Hazard::Isocyanate) => ("isocyanate", "a sensitiser"),
+        Warning::Of(Hazard::Flammable) => ("flammable vapour", "fire and explosion"),
+        Warning::Of(Hazard::Chromate) => ("chromate", "poison, in mist and in dust"),
+        Warning::Waterborne => ("waterborne", "its mist is breathed all the same"),
+    };
+    (what.into(), figure.into())
+}
+
+const fn warning_why(warning: Warning) -> &'static str {
+    match warning {
+        Warning::Of(Hazard::Isocyanate) => {
+            "it can sensitise for life, and gives no warning by smell. This program cannot tell \
+             whether a protection is enough"
+        }
+        Warning::Of(Hazard::Flammable) => {
+            "vapour and mist ignite: fan, bonding, no spark; screen and charger outside the spray \
+             area"
+        }
+        Warning::Of(Hazard::Chromate) => {
+            "it causes cancer when breathed in. This program cannot tell whether a protection is \
+             enough"
+        }
+        Warning::Waterborne => {
+            "water does not make it harmless: binder, hardener and co-solvents are in the mist"
+        }
+    }
+}

@@ -1,0 +1,17 @@
+//! The real program against what a shop does to a laptop: kills, full disks, closed lids and
+//! terminals, clocks that are set, files from anywhere.
+
+#![cfg(unix)]
+#![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
+
+mod closed;
+mod disks;
+mod hand;
+mod kills;
+mod old;
+#[path = "../../terminal/pty.rs"]
+#[allow(dead_code, reason = "shared with tests/terminal")]
+mod pty;
+mod terminal;
+mod trace;
+mod writer;
