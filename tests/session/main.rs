@@ -9,6 +9,7 @@
 )]
 
 mod bench;
+mod film;
 mod history;
 mod jobs;
 mod mixing;

@@ -11,14 +11,14 @@ use boothside_core::session::time::Span;
 use crate::play::{compare, on_until, screen};
 use crate::rig::Rig;
 
-fn first_coat() -> Rig {
+pub(crate) fn first_coat() -> Rig {
     let mut rig = Rig::example();
     on_until(&mut rig, "a coat", |rig| matches!(rig.desk.board().next, Next::BeginCoat { .. }));
     rig
 }
 
 /// So many faces with their first coat, two minutes each.
-fn faces_on(count: usize) -> Rig {
+pub(crate) fn faces_on(count: usize) -> Rig {
     let mut rig = first_coat();
     for _ in 0..count {
         rig.space().pass(120.0).space();

@@ -5,11 +5,13 @@
 mod desk;
 mod docs;
 mod faults;
+mod film;
 mod log;
 mod mix;
 mod play;
 mod pty;
 mod ready;
 mod real;
+mod reckon;
 mod rig;
 mod saved;

@@ -4,9 +4,13 @@
     clippy::disallowed_methods,
     clippy::print_stdout,
     clippy::expect_used,
+    clippy::cast_precision_loss,
     reason = "a bench reads the machine's clock and prints what it found"
 )]
 
+mod whole_board;
+
+use boothside_core::board::board;
 use boothside_core::physics::air::{STANDARD_PRESSURE, dew_point, wet_bulb};
 use boothside_core::physics::rate::{
     AirPoint, AirTrack, Law, RateClock, Speed, Table, Warmth, Water,
@@ -79,4 +83,8 @@ fn main() {
             let _ = black_box(clock.due(black_box(&track), 0.0));
         });
     }
+    let (session, now) = whole_board::played();
+    bench("board: 40 faces, 6 pots, 500 readings", 2, || {
+        let _ = black_box(board(black_box(&session), now));
+    });
 }

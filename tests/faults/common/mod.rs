@@ -44,6 +44,7 @@ pub(crate) fn opening() -> Entry {
             area_m2: 0.18,
             turned_after: None,
         }],
+        arm_m: None,
     };
     let work = FullJob {
         job: Job {

@@ -4,6 +4,7 @@
 mod air;
 mod booth;
 mod chart;
+pub mod film;
 mod hero;
 mod history;
 pub mod mixing;

@@ -255,6 +255,9 @@ pub struct Sheet {
     /// Where it may be sprayed.
     #[serde(default)]
     pub limits: Limits,
+    /// The density of the dry film, g/mL.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dry_density_g_per_ml: Option<f64>,
     /// The solvent's vapour.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub vapour: Option<Vapour>,
@@ -304,6 +307,9 @@ impl Sheet {
             });
         }
         faults.within("limits", |faults| self.limits.check(faults));
+        if let Some(density) = self.dry_density_g_per_ml {
+            faults.within_range("dry_density_g_per_ml", density, 0.5, 10.0);
+        }
         if let Some(vapour) = &self.vapour {
             faults.within("vapour", |faults| vapour.check(faults));
         }

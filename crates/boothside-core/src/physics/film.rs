@@ -163,6 +163,63 @@ pub fn spot_limits(least: Film, most: Film) -> (Film, Film) {
     (least * 0.8, most * 1.2)
 }
 
+/// On which side of a specified range something lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Thinner than it allows.
+    Below,
+    /// In it, ends included.
+    Within,
+    /// Thicker than it allows.
+    Above,
+}
+
+/// How dry readings stand against a specified range.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SpotVerdict {
+    /// Their mean, against the range itself.
+    pub mean: Side,
+    /// Spots under 80 % of the least.
+    pub thin: usize,
+    /// Spots over 120 % of the most.
+    pub thick: usize,
+}
+
+impl SpotVerdict {
+    /// Whether mean and spots are as specified.
+    #[must_use]
+    pub const fn holds(&self) -> bool {
+        matches!(self.mean, Side::Within) && self.thin == 0 && self.thick == 0
+    }
+}
+
+/// Dry readings, a spot each, against a specified range: their mean lies in it, and every spot
+/// within its [`spot_limits`]. `None` where there is no reading, or one is no film.
+///
+/// Source: SSPC-PA 2; the spots as summarised, the mean from memory.
+#[must_use]
+pub fn spot_verdict(spots: &[Film], least: Film, most: Film) -> Option<SpotVerdict> {
+    let mean = Readings::of(spots)?.mean;
+    let (thin, thick) = spot_limits(least, most);
+    // a spot on a limit is in it, whatever the last bit of 1.2 × 12 says
+    let (thin, thick) = (thin * (1.0 - 1e-9), thick * (1.0 + 1e-9));
+    Some(SpotVerdict {
+        mean: side(mean, least, most),
+        thin: spots.iter().filter(|spot| **spot < thin).count(),
+        thick: spots.iter().filter(|spot| **spot > thick).count(),
+    })
+}
+
+/// On which side of a range a film lies.
+#[must_use]
+pub fn side(film: Film, least: Film, most: Film) -> Side {
+    match film {
+        film if film < least => Side::Below,
+        film if film > most => Side::Above,
+        _ => Side::Within,
+    }
+}
+
 /// Into how many areas of five spots a surface is divided for dry readings: one for every 100 ft²
 /// up to 300, three up to 1000, and one more for every further 1000 ft² or part of it.
 ///
@@ -192,5 +249,22 @@ mod tests {
         assert_eq!((readings.least, readings.most), (Film::from_um(40.0), Film::from_um(55.0)));
         assert_eq!(Readings::of(&[]), None);
         assert_eq!(Readings::of(&[Film::from_um(f64::NAN)]), None);
+    }
+
+    #[test]
+    fn the_mean_keeps_to_the_range_and_a_spot_to_a_fifth_beyond_it() {
+        // 8 to 12 allow spots from 6.4 to 14.4
+        let verdict = |spots: &[f64]| {
+            let spots: Vec<Film> = spots.iter().copied().map(Film::from_um).collect();
+            spot_verdict(&spots, Film::from_um(8.0), Film::from_um(12.0)).unwrap()
+        };
+        assert!(verdict(&[6.4, 14.4, 9.0]).holds());
+        assert_eq!(
+            verdict(&[6.3, 14.5, 9.0]),
+            SpotVerdict { mean: Side::Within, thin: 1, thick: 1 }
+        );
+        assert_eq!(verdict(&[7.0, 7.5]).mean, Side::Below);
+        assert_eq!(verdict(&[13.0]).mean, Side::Above);
+        assert!(!verdict(&[7.9]).holds());
     }
 }

@@ -1,6 +1,7 @@
 //! What the painter, or the machine, asks to be written down.
 
 use super::event::{Lot, Reading, Reason, Way};
+use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
 use super::time::{Moment, Span};
 use crate::material::recipe::Told;
@@ -253,6 +254,31 @@ pub enum Command {
     },
     /// Fact: work goes on.
     Resume,
+    /// Fact: the wet film of the coat on the gun, else of the last one on, was read.
+    ReadWetFilm {
+        /// The face's id.
+        face: String,
+        /// The readings.
+        wet: Vec<WetFilm>,
+    },
+    /// Fact: the dry film on a face was read.
+    ReadDryFilm {
+        /// The face's id.
+        face: String,
+        /// What the gauge showed, µm: a spot each.
+        spots_um: Vec<f64>,
+        /// What lies under the uppermost layer and is taken off, µm.
+        under_um: Option<f64>,
+    },
+    /// Fact: a pot is accounted for by the scale.
+    AccountForPot {
+        /// Its letter.
+        pot: String,
+        /// The coat weighed, counted from 1; nothing for all that came from the pot.
+        coat: Option<u32>,
+        /// The weights.
+        weighing: Weighing,
+    },
     /// A note.
     Note {
         /// The text.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::entry::Entry;
+use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
 use super::time::{Moment, Span};
 use crate::work::job::FullJob;
@@ -422,6 +423,40 @@ pub enum Event {
     },
     /// Work goes on.
     Resumed {},
+    /// The wet film of a coat was read.
+    FilmRead {
+        /// The face.
+        face: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat, counted from 1.
+        coat: u32,
+        /// The readings.
+        wet: Vec<WetFilm>,
+    },
+    /// The dry film on a face was read.
+    DryFilmRead {
+        /// The face.
+        face: String,
+        /// The uppermost layer, counted from 1.
+        layer: u32,
+        /// What the gauge showed, µm: a spot each.
+        spots_um: Vec<f64>,
+        /// What lies under this layer and is taken off, µm; nothing where the readings are of all
+        /// layers.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        under_um: Option<f64>,
+    },
+    /// A pot was accounted for by the scale.
+    PotAccounted {
+        /// The pot's letter.
+        pot: String,
+        /// The coat weighed, counted from 1; nothing for all that came from the pot.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        coat: Option<u32>,
+        /// The weights.
+        weighing: Weighing,
+    },
     /// A note.
     Note {
         /// The text.

@@ -92,6 +92,11 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
     for (row, layer) in work.system.layers.iter_mut().enumerate() {
         visit(&format!("layers.{}.coats", row + 1), Place::Count(&mut layer.coats));
         visit(&format!("layers.{}.dry_um", row + 1), Place::Perhaps(&mut layer.dry_um));
+        let range =
+            [("dry_least_um", &mut layer.dry_least_um), ("dry_most_um", &mut layer.dry_most_um)];
+        for (name, place) in range {
+            visit(&format!("layers.{}.{name}", row + 1), Place::Perhaps(place));
+        }
         for step in &mut layer.prep {
             if let Some(wait) = &mut step.wait {
                 walk_timing(&format!("steps.{}.wait", step.id), wait, visit);
@@ -103,6 +108,7 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
         }
     }
     for (name, part) in &mut work.parts {
+        visit(&format!("parts.{name}.arm_m"), Place::Perhaps(&mut part.arm_m));
         for face in &mut part.faces {
             let field = format!("parts.{name}.{}.area_m2", face.id);
             visit(&field, Place::Given(&mut face.area_m2));
@@ -146,6 +152,8 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
         walk_timing(&format!("{at}.cure.{stage}"), &mut cure.after, visit);
     }
     walk_mix(at, &mut sheet.mix, visit);
+    let dry_density = Place::Perhaps(&mut sheet.dry_density_g_per_ml);
+    visit(&format!("{at}.dry_density_g_per_ml"), dry_density);
     visit(&format!("{at}.limits.min_c"), Place::Perhaps(&mut sheet.limits.min_c));
     visit(&format!("{at}.limits.max_c"), Place::Perhaps(&mut sheet.limits.max_c));
     visit(&format!("{at}.limits.max_pct"), Place::Perhaps(&mut sheet.limits.max_pct));

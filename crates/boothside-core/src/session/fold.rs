@@ -1,6 +1,7 @@
 //! The fold: one entry more. Total: any event of any sequence is taken, and what cannot be meant
 //! (a face that the job does not have) changes nothing.
 
+mod films;
 mod pots;
 
 use super::event::{Event, Way};
@@ -81,6 +82,7 @@ impl Fold<'_> {
                 self.pot_event(event);
                 self.spray_event(event);
                 self.surface_event(event);
+                self.film_event(event);
             }
         }
     }
@@ -173,6 +175,7 @@ impl Fold<'_> {
             dulled: None,
             still_wet: Vec::new(),
             still_spraying: Vec::new(),
+            wet: Vec::new(),
             skipped: false,
             known: self.known,
             made_by: vec![self.n],

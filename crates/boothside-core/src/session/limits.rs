@@ -73,7 +73,9 @@ fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
         | Event::ExtraCoat { face, .. }
         | Event::TouchedUp { face }
         | Event::StillSpraying { face }
-        | Event::FaultSeen { face, .. } => vec![Subject::Face(face)],
+        | Event::FaultSeen { face, .. }
+        | Event::FilmRead { face, .. }
+        | Event::DryFilmRead { face, .. } => vec![Subject::Face(face)],
         Event::PotMixed { pot, .. } => vec![Subject::PotMade(pot)],
         Event::Poured { pot, .. } => vec![Subject::PotPoured(pot)],
         Event::PotToppedUp { pot, .. }
@@ -81,6 +83,7 @@ fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
         | Event::PotWeighed { pot, .. }
         | Event::PotReturned { pot, .. }
         | Event::FlowCup { pot, .. }
+        | Event::PotAccounted { pot, .. }
         | Event::CupFilled { pot } => vec![Subject::PotUsed(pot)],
         _ => Vec::new(),
     }

@@ -7,6 +7,7 @@ pub mod demand;
 pub mod entry;
 pub mod event;
 mod figures;
+pub mod film;
 mod fold;
 pub mod gun;
 mod limits;

@@ -65,6 +65,13 @@ impl Plan {
         self.faces.iter().position(|face| face.id == id)
     }
 
+    /// The numbers of the faces of a part, by its name in the job.
+    #[must_use]
+    pub fn of_part(&self, part: &str) -> Vec<usize> {
+        let of_part = |(_, (source, _)): &(usize, &(String, usize))| source == part;
+        self.sources.iter().enumerate().filter(of_part).map(|(face, _)| face).collect()
+    }
+
     /// The face's wetted area as `work` has it now, m².
     #[must_use]
     pub fn area_m2(&self, work: &FullJob, face: usize) -> f64 {

@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::event::{Lot, Opening, Reading, Reason};
+use super::film::{Accounted, DryRead, WetFilm};
 use super::gun::GunCard;
 use super::mixing::Mixing;
 use super::plan::Plan;
@@ -45,6 +46,8 @@ pub struct CoatOn {
     pub still_wet: Vec<Moment>,
     /// When the painter said that it was still being sprayed.
     pub still_spraying: Vec<Moment>,
+    /// Wet-film readings.
+    pub wet: Vec<WetFilm>,
     /// Whether the coat was left out.
     pub skipped: bool,
     /// Since when beginning and end are known: nothing was announced before.
@@ -90,6 +93,8 @@ pub struct FaceHistory {
     pub extra: BTreeMap<u32, u32>,
     /// Touch-ups.
     pub touched_up: Vec<Moment>,
+    /// Dry-film readings.
+    pub dry: Vec<DryRead>,
 }
 
 impl FaceHistory {
@@ -103,6 +108,15 @@ impl FaceHistory {
     #[must_use]
     pub fn last_on(&self) -> Option<&CoatOn> {
         self.coats.iter().rev().find(|coat| coat.finished.is_some() && !coat.skipped)
+    }
+
+    /// The coat being sprayed, else the last one that is on, with its number in its layer from 1.
+    #[must_use]
+    pub fn last_sprayed(&self) -> Option<(&CoatOn, u32)> {
+        let at = self.coats.iter().rposition(|coat| !coat.skipped)?;
+        let on = &self.coats[at];
+        let nth = self.coats[..=at].iter().filter(|coat| coat.layer == on.layer).count();
+        Some((on, u32::try_from(nth).unwrap_or(u32::MAX)))
     }
 
     /// Leaves a coat out: the one on the gun, where there is one.
@@ -291,6 +305,8 @@ pub struct State {
     pub faults: Vec<FaultSeen>,
     /// Gun settings, in the order of their true times; the last one is set.
     pub gun_cards: Vec<GunCard>,
+    /// Pots that were accounted for, in the order of their true times.
+    pub accounted: Vec<Accounted>,
     /// When the session was closed.
     pub closed: Option<Moment>,
 }
@@ -319,6 +335,7 @@ impl State {
             pauses: Vec::new(),
             faults: Vec::new(),
             gun_cards: Vec::new(),
+            accounted: Vec::new(),
             closed: None,
         }
     }

@@ -1,7 +1,7 @@
 //! Quantities as text for people, in metric or US units, rounded to what an eye can use.
 
 use super::{
-    Area, Density, Film, Flow, Humidity, KinematicViscosity, Length, Mass, Pressure, Share,
+    Area, Density, Film, Flow, Humidity, KinematicViscosity, Length, Mass, Moment, Pressure, Share,
     Temperature, TemperatureDelta, VapourVolume, Volume,
 };
 
@@ -145,6 +145,28 @@ pub fn length(value: Length, system: System) -> String {
     }
 }
 
+/// A moment: `1548 g·cm`; `2.15 oz·in`. Positive is aft.
+#[must_use]
+pub fn moment(value: Moment, system: System) -> String {
+    const G_M_PER_OZ_IN: f64 = G_PER_LB / 16.0 * 0.0254;
+    match system {
+        System::Metric => format!("{} g·cm", significant(value.g_m() * 100.0)),
+        System::Us => format!("{} oz·in", significant(value.g_m() / G_M_PER_OZ_IN)),
+    }
+}
+
+/// Mass over an area, from g/m²: `184 g/m²`; `0.0603 oz/ft²`.
+#[must_use]
+pub fn mass_per_area(g_per_m2: f64, system: System) -> String {
+    match system {
+        System::Metric => format!("{} g/m²", significant(g_per_m2)),
+        System::Us => {
+            let oz_per_ft2 = g_per_m2 * M2_PER_FT2 / (G_PER_LB / 16.0);
+            format!("{} oz/ft²", significant(oz_per_ft2))
+        }
+    }
+}
+
 /// `1.170 g/mL`; `9.76 lb/gal`.
 #[must_use]
 pub fn density(value: Density, system: System) -> String {
@@ -280,6 +302,11 @@ mod tests {
         assert_eq!(voc(Density::from_g_per_ml(0.35), metric), "350.0 g/L");
         assert_eq!(pressure(Pressure::from_pa(151_684.7), us), "22.0 psi");
         assert_eq!(flow(Flow::from_m3_per_h(4000.0), us), "2354 cfm");
+        assert_eq!(moment(Moment::from_g_m(15.484), metric), "1548 g·cm");
+        assert_eq!(moment(Moment::from_g_m(-28.349_523_125 * 0.0254), us), "-1.00 oz·in");
+        // 1 oz over 1 ft²
+        assert_eq!(mass_per_area(305.152, us), "1.00 oz/ft²");
+        assert_eq!(mass_per_area(305.152, metric), "305 g/m²");
         assert_eq!(share(Share::from_fraction(0.05)), "5.0 %");
     }
 }

@@ -29,6 +29,9 @@ pub struct Part {
     pub name: String,
     /// Its faces in spraying order.
     pub faces: Vec<Face>,
+    /// How far aft of its hinge line the middle of its surface lies, m; forward is negative.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub arm_m: Option<f64>,
 }
 
 impl Part {
@@ -42,6 +45,9 @@ impl Part {
         faults.name("name", &self.name);
         if self.faces.is_empty() || self.faces.len() > 40 {
             faults.add("faces", format!("{} of them", self.faces.len()), "1 to 40");
+        }
+        if let Some(arm_m) = self.arm_m {
+            faults.within_range("arm_m", arm_m, -50.0, 50.0);
         }
         for (row, face) in self.faces.iter().enumerate() {
             faults.within(format!("faces[{row}]"), |faults| {

@@ -123,6 +123,12 @@ pub struct Layer {
     /// Dry film wanted a coat, µm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dry_um: Option<f64>,
+    /// Least dry film of the layer, all coats, where one is specified, µm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dry_least_um: Option<f64>,
+    /// Most dry film of the layer, all coats, where one is specified, µm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dry_most_um: Option<f64>,
     /// Steps before the layer.
     #[serde(default)]
     pub prep: Vec<Step>,
@@ -170,6 +176,25 @@ impl System {
 }
 
 impl Layer {
+    /// The range of dry film that is specified for the layer, all coats, µm; nothing unless both ends
+    /// are.
+    #[must_use]
+    pub fn dry_range_um(&self) -> Option<(f64, f64)> {
+        self.dry_least_um.zip(self.dry_most_um)
+    }
+
+    fn check_range(&self, faults: &mut Faults) {
+        let ends = [("dry_least_um", self.dry_least_um), ("dry_most_um", self.dry_most_um)];
+        for (field, um) in ends.into_iter().filter_map(|(field, um)| Some((field, um?))) {
+            faults.positive(field, um);
+        }
+        if let Some((least, most)) = self.dry_range_um()
+            && least > most
+        {
+            faults.add("dry_most_um", most, "not less than dry_least_um");
+        }
+    }
+
     fn check<'a>(&'a self, steps: &mut Vec<&'a str>, faults: &mut Faults) {
         faults.name("name", &self.name);
         faults.id("sheet", &self.sheet);
@@ -179,6 +204,7 @@ impl Layer {
         if let Some(dry_um) = self.dry_um {
             faults.positive("dry_um", dry_um);
         }
+        self.check_range(faults);
         check_steps("prep", &self.prep, steps, faults);
         for (row, check) in self.ready.iter().enumerate() {
             faults.within(format!("ready[{row}]"), |faults| {

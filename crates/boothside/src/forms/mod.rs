@@ -3,6 +3,7 @@
 
 mod build;
 mod edit;
+mod film;
 mod gun;
 mod mix;
 mod read;
@@ -10,6 +11,7 @@ mod read;
 pub use build::{
     cartridges, count, figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on,
 };
+pub use film::{dry_film, weighing, wet_film};
 pub use gun::gun;
 pub use mix::{
     MixField, MixFilled, MixForm, amount, as_typed, flow_cup, lots, pour, reducer, rests_on,
@@ -36,6 +38,12 @@ pub enum FormKind {
     Mix(MixForm),
     /// How the gun is set.
     Gun,
+    /// The wet film on the face with this number.
+    WetFilm(usize),
+    /// The dry film on the face with this number.
+    DryFilm(usize),
+    /// A pot by weight.
+    Weighing,
     /// When a face was on that stayed on the gun.
     WasOn,
     /// The true time of the entry with this number.
@@ -79,6 +87,20 @@ pub enum FieldName {
     Why,
     /// A field of the bench.
     Mix(MixField),
+    /// Readings of a film.
+    Films,
+    /// What lies under a layer.
+    Under,
+    /// A coat's number.
+    Coat,
+    /// Pot and mix.
+    Gross,
+    /// The empty pot.
+    Tare,
+    /// What was left.
+    Left,
+    /// What went with cleaning.
+    Wash,
     /// The gun's nozzle.
     Nozzle,
     /// Pressure at the gun's inlet.

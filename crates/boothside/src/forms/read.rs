@@ -2,6 +2,7 @@
 
 use boothside_core::board::mixing::layer_on_bench;
 use boothside_core::session::event::{Lot, Reading, Way};
+use boothside_core::session::film::{Weighing, WetFilm};
 use boothside_core::session::gun::GunSetting;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Figure, Session, figures};
@@ -54,6 +55,12 @@ pub enum Filled {
     Note(String),
     /// How the gun is set.
     Gun(GunSetting),
+    /// Wet films of the face with this number.
+    WetFilm(usize, Vec<WetFilm>),
+    /// Dry films of the face with this number, and what lies under them, µm.
+    DryFilm(usize, Vec<f64>, Option<f64>),
+    /// A pot's weights with the coat weighed; nothing where nothing was typed.
+    Weighing(Option<(Weighing, Option<u32>)>),
     /// A face was on, or nothing typed.
     WasOn,
     /// The true time of an entry, or nothing typed.
@@ -119,6 +126,12 @@ fn read_all(
         FormKind::Note => Filled::Note(fields.text(FieldName::Text)),
         FormKind::Figure => fields.figure(session)?,
         FormKind::Gun => Filled::Gun(fields.gun()?),
+        FormKind::WetFilm(face) => Filled::WetFilm(face, fields.wet_films()?),
+        FormKind::DryFilm(face) => {
+            let (spots, under) = fields.dry_films()?;
+            Filled::DryFilm(face, spots, under)
+        }
+        FormKind::Weighing => Filled::Weighing(fields.weighing()?),
         FormKind::WasOn => Filled::WasOn,
         FormKind::TimeOf(n) => Filled::TimeOf(n),
         FormKind::NoteAbout(n) => Filled::NoteAbout(n, fields.text(FieldName::Text)),

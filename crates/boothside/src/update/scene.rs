@@ -127,6 +127,11 @@ pub enum Asking {
     PauseWhy,
     /// What to do with a pot.
     Pot,
+    /// What was read of a film.
+    Film {
+        /// The face's number.
+        face: usize,
+    },
     /// What to do with an entry of the log, each by its digit.
     Entry {
         /// Its number.
@@ -238,6 +243,20 @@ pub const POT_FACTS: [PotFact; 7] = [
     PotFact::GunCleaned,
 ];
 
+/// What can be told of a film, by its digit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FilmFact {
+    /// The wet film was read.
+    Wet,
+    /// The dry film was read.
+    Dry,
+    /// The pot was weighed.
+    Weighed,
+}
+
+/// The film facts in the order of their digits.
+pub const FILM_FACTS: [FilmFact; 3] = [FilmFact::Wet, FilmFact::Dry, FilmFact::Weighed];
+
 /// Why work is interrupted, by its digit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PauseWhy {
@@ -265,6 +284,8 @@ pub enum Screen {
     Clocks,
     /// 2: what to pour.
     Mix,
+    /// 5: the film.
+    Film,
     /// 7: the log.
     Log,
     /// 3: whether everything is ready.

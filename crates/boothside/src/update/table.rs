@@ -37,6 +37,8 @@ pub enum Do {
     Fault,
     /// How the gun is set.
     Gun,
+    /// A wet film was read.
+    Film,
     /// A note.
     Note,
     /// Take back.
@@ -53,6 +55,8 @@ pub enum Do {
     Clocks,
     /// The mix screen.
     Bench,
+    /// The film screen.
+    FilmScreen,
     /// The log screen.
     Log,
     /// The ready screen.
@@ -190,6 +194,13 @@ pub const TABLE: &[KeyRow] = &[
         "a fault was seen: face, fault, what it can come from",
     ),
     row(Do::Gun, Key::Char('g'), "g", "gun", "how the gun is set, and how it sprays"),
+    row(
+        Do::Film,
+        Key::Char('f'),
+        "f",
+        "wet film",
+        "the wet film of the coat just sprayed was read",
+    ),
     row(Do::Pause, Key::Char('p'), "p", "pause", "work is interrupted, or goes on; clocks run on"),
     row(Do::Note, Key::Char('n'), "n", "note", "a note for the record"),
     row(
@@ -202,6 +213,13 @@ pub const TABLE: &[KeyRow] = &[
     row(Do::Silence, Key::Char('s'), "s", "silence", "no bell for what is due now"),
     row(Do::Clocks, Key::Char('1'), "1", "clocks", "shows the clocks"),
     row(Do::Bench, Key::Char('2'), "2", "bench", "shows what to pour"),
+    row(
+        Do::FilmScreen,
+        Key::Char('5'),
+        "5",
+        "film",
+        "shows the film on every face; Enter there tells what was read or weighed",
+    ),
     row(Do::Ready, Key::Char('3'), "3", "ready", "shows whether everything is ready for the coat"),
     row(Do::Air, Key::Char('6'), "6", "air chart", "shows the air since the sitting began"),
     row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),

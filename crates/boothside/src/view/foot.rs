@@ -78,7 +78,7 @@ const fn how_to_answer(asking: &Asking) -> &'static str {
         Asking::Holds { .. } => "a digit goes on all the same, with that reason · Esc leaves it",
         Asking::TakeBackOld { .. } => "1 takes it back · Esc leaves it",
         Asking::Entry { .. } => "a digit does it · Esc leaves it as it is",
-        Asking::OtherFacts { .. } | Asking::PauseWhy | Asking::Pot => {
+        Asking::OtherFacts { .. } | Asking::PauseWhy | Asking::Pot | Asking::Film { .. } => {
             "a digit tells it · Esc leaves it"
         }
     }
@@ -115,6 +115,7 @@ fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
             Do::OtherFacts => "of the pot",
             _ => row.short,
         },
+        Do::Act if page.scene.screen == Screen::Film => "read or weigh",
         Do::Act if page.scene.screen == Screen::Ready => "answer",
         Do::Act if page.scene.chosen.is_none() => "go on",
         _ => row.short,
@@ -151,6 +152,7 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         _ if closed => None,
         // the log has its own line for what Enter does there
         Do::Act if page.scene.screen == Screen::Log => None,
+        Do::Act if page.scene.screen == Screen::Film => Some(0),
         Do::Act => shown(waits || page.scene.chosen.is_some(), 0),
         Do::Dulled | Do::StillWet => shown(looks, 1),
         Do::Silence => shown(due, 2),
@@ -164,6 +166,8 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::Note => Some(11),
         Do::Fault => shown(sprays || looks, 8),
         Do::Gun => shown(sprays, 9),
+        Do::Film => shown(sprays || page.scene.screen == Screen::Film, 9),
+        Do::FilmScreen => shown(page.scene.screen != Screen::Film, 11),
         Do::Log => shown(page.scene.screen != Screen::Log, 11),
         Do::Figure | Do::Faster | Do::Slower => Some(13),
     }

@@ -4,6 +4,7 @@ mod air;
 mod bench;
 mod big;
 mod clocks;
+mod film;
 mod foot;
 mod glance;
 mod keys;
@@ -48,6 +49,7 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
             Screen::Mix => mix::draw(&page, &mut pen),
             Screen::Ready => ready::draw(&page, &mut pen),
             Screen::Air => air::draw(&page, &mut pen),
+            Screen::Film => film::draw(&page, &mut pen),
             Screen::Log => log::draw(&page, &mut pen),
             Screen::Keys | Screen::Clocks => clocks::draw(&page, &mut pen),
         }

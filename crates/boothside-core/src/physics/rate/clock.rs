@@ -81,8 +81,7 @@ impl RateClock {
         if b.at_s <= a.at_s {
             return 0.0;
         }
-        self.pieces(a, b).iter().map(|piece| self.integral(piece, piece.b.at_s)).sum::<f64>()
-            / self.duration_s
+        self.integral_between(a, b) / self.duration_s
     }
 
     /// When progress counted from `a` reaches `wanted` on the way to `b`; `None` if not by then.
@@ -104,6 +103,33 @@ impl RateClock {
             left -= whole;
         }
         None
+    }
+
+    fn integral_between(&self, a: &AirPoint, b: &AirPoint) -> f64 {
+        let whole = Piece { a: *a, b: *b };
+        // most stretches have neither kink nor need of cutting: no list is made for them
+        if self.is_one_piece(a, b) {
+            return self.integral(&whole, b.at_s);
+        }
+        self.pieces(a, b).iter().map(|piece| self.integral(piece, piece.b.at_s)).sum()
+    }
+
+    /// Whether the rate is smooth all the way from `a` to `b`, which are not far apart.
+    fn is_one_piece(&self, a: &AirPoint, b: &AirPoint) -> bool {
+        let (from, to) = (a.temperature.celsius(), b.temperature.celsius());
+        let passes = |kink: f64| from.min(to) < kink && kink < from.max(to);
+        match &self.law {
+            Law::Steady => true,
+            Law::Table(table) => !table.kinks().any(passes),
+            Law::Warmth(law) => {
+                let floor = law.floor().map(|floor| floor.celsius());
+                parts_between(a, b) == 1 && !floor.is_some_and(passes)
+            }
+            Law::Water(_) => {
+                let ends = [MIN_TEMPERATURE, MAX_TEMPERATURE].map(Temperature::celsius);
+                parts_between(a, b) == 1 && !ends.into_iter().any(passes)
+            }
+        }
     }
 
     fn integral(&self, piece: &Piece, end_s: f64) -> f64 {
@@ -135,7 +161,7 @@ impl RateClock {
     fn pieces(&self, a: &AirPoint, b: &AirPoint) -> Vec<Piece> {
         let kinks = match &self.law {
             Law::Steady => Vec::new(),
-            Law::Table(table) => table.kinks(),
+            Law::Table(table) => table.kinks().collect(),
             Law::Warmth(law) => law.floor().iter().map(|floor| floor.celsius()).collect(),
             Law::Water(_) => vec![MIN_TEMPERATURE.celsius(), MAX_TEMPERATURE.celsius()],
         };

@@ -57,7 +57,7 @@ impl Table {
             || self.points.last().is_none_or(|point| celsius > point.0)
     }
 
-    pub(super) fn kinks(&self) -> Vec<f64> {
-        self.points.iter().map(|point| point.0).collect()
+    pub(super) fn kinks(&self) -> impl Iterator<Item = f64> + '_ {
+        self.points.iter().map(|point| point.0)
     }
 }

@@ -160,6 +160,7 @@ fn announced(kind: Kind, start: Moment, duration_s: f64) -> Due {
 }
 
 /// One running clock.
+#[derive(Debug)]
 pub(super) struct Run {
     pub(super) clock: RateClock,
     pub(super) kind: Kind,

@@ -6,7 +6,7 @@
 //! was told late announced nothing before it was told.
 
 use super::due::Run;
-use super::tracks::{Whose, track};
+use super::tracks::{first_difference, track};
 use crate::physics::rate::{Due, Law};
 use crate::session::state::Taken;
 use crate::session::time::Moment;
@@ -15,29 +15,25 @@ use crate::session::time::Moment;
 /// announced could make it otherwise.
 pub(super) fn latched(run: &Run, readings: &[Taken]) -> (Due, bool) {
     let in_order = readings.windows(2).all(|pair| pair[0].known <= pair[1].known)
-        && readings.iter().all(|taken| taken.at == taken.known || taken.known <= run.start);
-    if in_order && run.known == run.start && !fills_back(run, readings) {
+        && readings.iter().all(|taken| taken.at == taken.known || taken.known <= run.known);
+    if in_order && !fills_back(run, readings) {
         in_order_latch(run, readings)
     } else {
         any_order_latch(run, readings)
     }
 }
 
-/// Whether a later reading fills in what an earlier one lacked, so that the track of all readings
-/// is not what was known then.
+/// Whether a reading entered after the start was told fills in what an earlier one lacked, so that
+/// the track of all readings is not what was known then.
 fn fills_back(run: &Run, readings: &[Taken]) -> bool {
     let humid = readings.iter().filter(|taken| taken.reading.humidity_pct.is_some()).count();
     if matches!(run.clock.law(), Law::Water(_)) && humid > 0 && humid < readings.len() {
         return true;
     }
-    let read = |taken: &Taken| match run.whose {
-        Whose::Coldest => taken.reading.surface_c.is_some(),
-        Whose::Warmest => taken.reading.surface_c.or(taken.reading.surface_warmest_c).is_some(),
-        Whose::Air | Whose::Pot => false,
-    };
-    let from_the_first =
-        readings.first().is_some_and(|first| read(first) && first.reading.air_c.is_some());
-    !from_the_first && readings.iter().any(read)
+    let known = readings.iter().filter(|taken| taken.known <= run.known);
+    // the first difference of a surface from the air holds before it as well
+    first_difference(known, run.whose).is_none()
+        && first_difference(readings.iter(), run.whose).is_some()
 }
 
 /// Goes through the readings in the order of entering, computing anew after each. Quadratic, and
@@ -59,20 +55,26 @@ fn any_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
     (run.edge_due(&track(readings.iter(), run.whose)), false)
 }
 
-/// The same in one pass where every reading was entered as it was taken: progress up to a reading
-/// is then final, and from it on the air was held flat until the next one.
+/// The same in one pass where every reading was entered as it was taken, or before the start was
+/// told: progress up to a reading is then final, and from it on the air was held flat until the
+/// next one.
 fn in_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
     let whole = track(readings.iter(), run.whose);
     let points = whole.points();
     let start_s = run.start.seconds();
     let known_at_start = points.partition_point(|point| point.at_s <= start_s);
     let mut along = Along { at_s: start_s, progress: 0.0 };
+    let mut known_until = run.known;
     for (at, point) in points.iter().enumerate().skip(known_at_start) {
-        let before = at.checked_sub(1).and_then(|before| points.get(before));
-        let rate = before.map_or(1.0, |air| run.clock.rate(air.temperature, air.humidity));
-        let announced_s = flat_end(run, &along, rate);
-        if run.shown_by(Due::At(announced_s), Moment::from_seconds_up(point.at_s)) {
-            return (Due::At(announced_s), true);
+        let arrival = Moment::from_seconds_up(point.at_s);
+        if arrival > known_until {
+            let before = at.checked_sub(1).and_then(|before| points.get(before));
+            let rate = before.map_or(1.0, |air| run.clock.rate(air.temperature, air.humidity));
+            let announced_s = flat_end(run, &along, rate);
+            if run.shown_by(Due::At(announced_s), arrival) {
+                return (Due::At(announced_s), true);
+            }
+            known_until = arrival;
         }
         let from = whole.at(along.at_s).unwrap_or(*point);
         let gained = run.clock.segment_progress(&from, point);
@@ -97,4 +99,70 @@ fn flat_end(run: &Run, from: &Along, rate: f64) -> f64 {
     let left_s = (run.factor - from.progress) * run.clock.duration_s();
     let integral_s = if rate > 0.0 { from.at_s + left_s / rate } else { f64::INFINITY };
     run.edge_s(integral_s)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::physics::rate::{Law, RateClock, Speed, Warmth};
+    use crate::session::clocks::Kind;
+    use crate::session::clocks::tracks::Whose;
+    use crate::session::event::Reading;
+    use crate::session::time::Span;
+    use crate::units::Temperature;
+
+    fn clock() -> RateClock {
+        let law =
+            Warmth::new(Speed::DoublesPer { kelvin: 10.0 }, Temperature::from_celsius(20.0), None);
+        RateClock::new(Law::Warmth(law.expect("a law")), 3600.0).expect("a clock")
+    }
+
+    fn taken() -> impl Strategy<Value = Taken> {
+        let surface_c = proptest::option::of(5.0..30.0f64);
+        let air_c = proptest::option::weighted(0.8, 5.0..35.0f64);
+        (0..120i64, air_c, surface_c).prop_map(|(minute, air_c, surface_c)| {
+            let at = Moment::OPENING.plus(Span::from_minutes(minute));
+            Taken { at, known: at, reading: Reading { air_c, surface_c, ..Reading::default() } }
+        })
+    }
+
+    fn ran() -> impl Strategy<Value = Run> {
+        let kinds = [
+            (Kind::Eye, Whose::Coldest),
+            (Kind::Minimum, Whose::Coldest),
+            (Kind::Maximum, Whose::Warmest),
+            (Kind::PotLife, Whose::Pot),
+        ];
+        (prop::sample::select(kinds.to_vec()), 0..90i64, 0..40i64, 0..20i64).prop_map(
+            |((kind, whose), start, told_after, lead)| {
+                let start = Moment::OPENING.plus(Span::from_minutes(start));
+                Run {
+                    clock: clock(),
+                    kind,
+                    whose,
+                    start,
+                    known: start.plus(Span::from_minutes(told_after)),
+                    factor: 1.0,
+                    lead: Span::from_minutes(lead),
+                }
+            },
+        )
+    }
+
+    proptest! {
+        /// One pass finds what computing anew after every reading finds.
+        #[test]
+        fn one_pass_is_as_good_as_computing_anew(
+            run in ran(),
+            mut readings in prop::collection::vec(taken(), 0..12),
+        ) {
+            readings.sort_by_key(|taken| taken.at);
+            let ms = |due: Due| due.at_s().map(|at_s| (at_s * 1000.0).round());
+            let (one, _) = latched(&run, &readings);
+            let (anew, _) = any_order_latch(&run, &readings);
+            prop_assert_eq!(ms(one), ms(anew));
+        }
+    }
 }

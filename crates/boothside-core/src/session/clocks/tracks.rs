@@ -109,6 +109,20 @@ fn first_differences<'a>(readings: impl Iterator<Item = &'a Taken>) -> Carried {
     first
 }
 
+/// The first difference from the air of the temperature that `whose` asks for, K. The air's own has
+/// none, and a pot's holds only from its reading on.
+pub(super) fn first_difference<'a>(
+    readings: impl Iterator<Item = &'a Taken>,
+    whose: Whose,
+) -> Option<f64> {
+    let first = first_differences(readings);
+    match whose {
+        Whose::Coldest => first.coldest,
+        Whose::Warmest => first.warmest,
+        Whose::Air | Whose::Pot => None,
+    }
+}
+
 /// The air as last read at or before the end of `readings`: temperature, humidity and coldest
 /// surface, °C and %, each where known.
 #[must_use]

@@ -30,6 +30,9 @@ impl Deciding<'_> {
                 Event::EntryNoted { entry: self.entry(*n)?, text: text.clone() }
             }
             Command::SetGun(setting) => self.set_gun(setting)?,
+            Command::ReadWetFilm { .. }
+            | Command::ReadDryFilm { .. }
+            | Command::AccountForPot { .. } => self.film_fact(command)?,
             Command::Slept { span } => Event::Slept { span_ms: *span },
             Command::WallClockSet { by } => Event::WallClockSet { by_ms: *by },
             Command::Restarted { away } => Event::Restarted { away_ms: *away },
@@ -72,19 +75,14 @@ impl Deciding<'_> {
         let (number, face) = self.face(face)?;
         let fault = film_fault(fault).ok_or_else(|| not_there("fault", fault))?.id.to_owned();
         let history = &self.session.state().faces[number];
-        let coats = &history.coats;
-        let at = coats.iter().rposition(|coat| !coat.skipped);
-        let (layer, coat) = at.map_or((0, 0), |at| {
-            let layer = coats[at].layer;
-            let nth = coats[..=at].iter().filter(|coat| coat.layer == layer).count();
-            (layer, u32::try_from(nth).unwrap_or(u32::MAX))
-        });
+        let last = history.last_sprayed();
+        let (layer, coat) = last.map_or((0, 0), |(on, nth)| (on.layer, nth));
         Ok(Event::FaultSeen {
             face,
             layer,
             coat,
             fault,
-            pot: at.and_then(|at| coats[at].pot.clone()),
+            pot: last.and_then(|(on, _)| on.pot.clone()),
         })
     }
 

@@ -2,6 +2,7 @@
 
 mod facts;
 mod figures;
+mod films;
 mod pots;
 
 use std::collections::BTreeSet;

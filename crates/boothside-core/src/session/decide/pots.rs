@@ -208,7 +208,7 @@ impl Deciding<'_> {
         SheetRecipe::of(&self.sheet(layer)?.mix).map_err(|_| Refusal::Nothing)
     }
 
-    fn pot(&self, id: &str) -> Result<String, Refusal> {
+    pub(super) fn pot(&self, id: &str) -> Result<String, Refusal> {
         self.session.state().pot(id).map(|pot| pot.id.clone()).ok_or_else(|| not_there("pot", id))
     }
 

@@ -85,7 +85,7 @@ impl Fold<'_> {
         }
     }
 
-    fn change_pot(&mut self, id: &str, change: impl FnOnce(&mut Pot, Moment)) {
+    pub(super) fn change_pot(&mut self, id: &str, change: impl FnOnce(&mut Pot, Moment)) {
         if let Some(pot) = self.state.pots.iter_mut().find(|pot| pot.id == id) {
             pot.told_by.push(self.n);
             change(pot, self.when);

@@ -67,6 +67,14 @@ pub fn parse_mass_or(text: &str, default_unit: &str) -> Result<Mass, UnitError> 
     }
 }
 
+/// A film, not negative; a bare number is in `default_unit`.
+///
+/// # Errors
+/// As [`parse_volume`].
+pub fn parse_film_or(text: &str, default_unit: &str) -> Result<Film, UnitError> {
+    scale::FILM.parse_or(text, default_unit).map(Film::from_um)
+}
+
 /// A volume or a mass, told apart by the unit; a plain `oz` is a weight.
 ///
 /// # Errors

@@ -4,7 +4,7 @@ use super::answer::{Answer, Refusal};
 use boothside_core::physics::weight::{added_mass, moment};
 use boothside_core::units::parse::{parse_area, parse_density, parse_film, parse_length};
 use boothside_core::units::show::{self, System};
-use boothside_core::units::{Area, Density, Film, Length, Moment};
+use boothside_core::units::{Area, Density, Film, Length};
 use clap::Args;
 
 const EXAMPLE: &str = "\
@@ -12,7 +12,7 @@ Example:
   $ boothside reckon weight --area 1.1m2 --dry 20um --density 1.45g/mL \\
       --arm 14cm
   weight  31.9 g
-  moment  4.47 g·m
+  moment  447 g·cm
   Check the balance by the maker's manual.";
 
 #[derive(Debug, Clone, Args)]
@@ -41,17 +41,9 @@ impl WeightArgs {
         if let Some(arm) = self.arm {
             let moment = moment(mass, arm);
             answer.number("moment_g_m", moment.g_m());
-            answer.line("moment", moment_text(moment, system));
+            answer.line("moment", show::moment(moment, system));
             answer.note("Check the balance by the maker's manual.");
         }
         Ok(answer)
-    }
-}
-
-fn moment_text(moment: Moment, system: System) -> String {
-    const G_M_PER_OZ_IN: f64 = 453.592_37 / 16.0 * 0.0254;
-    match system {
-        System::Metric => format!("{} g·m", show::significant(moment.g_m())),
-        System::Us => format!("{} oz·in", show::significant(moment.g_m() / G_M_PER_OZ_IN)),
     }
 }

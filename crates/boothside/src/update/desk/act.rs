@@ -36,6 +36,7 @@ impl Desk {
             Do::Pause => self.pause(now),
             Do::Fault => self.open_faults(),
             Do::Gun => self.open_form(FormKind::Gun, now),
+            Do::Film => self.read_wet_film(now),
             Do::Note => self.open_form(FormKind::Note, now),
             Do::TakeBack => self.take_back(now),
             Do::Earlier => self.tell(&Command::Earlier { by: Span::from_minutes(1) }, None, now),
@@ -43,6 +44,7 @@ impl Desk {
             Do::Figure => self.open_form(FormKind::Figure, now),
             Do::Silence => self.say("silent until something else comes due", now),
             Do::Clocks => self.show(Screen::Clocks),
+            Do::FilmScreen => self.show(Screen::Film),
             Do::Log => self.show_log(),
             Do::Ready => self.show_ready(),
             Do::Air => self.show(Screen::Air),
@@ -79,6 +81,9 @@ impl Desk {
     }
 
     fn act_on_chosen(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        if self.screen == Screen::Film {
+            return self.ask_film();
+        }
         if self.screen == Screen::Ready {
             return self.act_on_line(now);
         }
@@ -119,9 +124,12 @@ impl Desk {
         let count = self.board.faces.len();
         let at = match &self.chosen {
             Some(chosen) => chosen.it.saturating_add_signed(by).min(count.saturating_sub(1)),
+            None if self.screen == Screen::Film => self.face_last_touched(),
             None => self.first_to_choose(by),
         };
-        self.screen = Screen::Clocks;
+        if self.screen != Screen::Film {
+            self.screen = Screen::Clocks;
+        }
         self.chosen = Some(Timed { it: at, hand_ms: now.hand_ms });
         Vec::new()
     }

@@ -46,6 +46,7 @@ impl Desk {
                 Some(self.tell(&Command::Pause { why }, None, now))
             }
             Asking::Entry { n, choices } => Some(self.do_with_entry(*n, choices.get(choice)?, now)),
+            Asking::Film { face } => self.answer_film(choice, *face, now),
             Asking::Pot => Some(self.pot_fact(*POT_FACTS.get(choice)?, now)),
         });
         if effects.is_none() {

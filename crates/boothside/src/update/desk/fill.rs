@@ -42,6 +42,12 @@ impl Desk {
             FormKind::Note => forms::note(),
             FormKind::Figure => forms::figure(),
             FormKind::Gun => forms::gun(&self.session),
+            FormKind::WetFilm(face) => forms::wet_film(&self.session, face),
+            FormKind::DryFilm(face) => forms::dry_film(&self.session, face),
+            FormKind::Weighing => match self.pot_to_weigh() {
+                Some(pot) => forms::weighing(pot),
+                None => return self.say("no pot was mixed", now),
+            },
             FormKind::WasOn => match self.on_the_gun() {
                 Some(face) => forms::was_on(&self.session.plan().faces()[face]),
                 None => return self.say("no face is on the gun", now),
@@ -172,6 +178,16 @@ impl Desk {
             Filled::Note(text) if text.is_empty() => return None,
             Filled::Note(text) => Command::Note { text },
             Filled::Gun(setting) => Command::SetGun(setting),
+            Filled::WetFilm(_, wet) if wet.is_empty() => return None,
+            Filled::WetFilm(face, wet) => Command::ReadWetFilm { face: self.face_id(face), wet },
+            Filled::DryFilm(_, spots_um, _) if spots_um.is_empty() => return None,
+            Filled::DryFilm(face, spots_um, under_um) => {
+                Command::ReadDryFilm { face: self.face_id(face), spots_um, under_um }
+            }
+            Filled::Weighing(told) => {
+                let (weighing, coat) = told?;
+                Command::AccountForPot { pot: self.pot_to_weigh()?.id.clone(), coat, weighing }
+            }
             Filled::WasOn => {
                 when?;
                 Command::CoatOn { face: self.face_id(self.on_the_gun()?) }
@@ -203,6 +219,12 @@ fn field_of(refusal: &Refusal, form: &Form) -> usize {
             "fan turns" => FieldName::FanTurns,
             "fluid turns" => FieldName::FluidTurns,
             "cap" => FieldName::Cap,
+            "film" => FieldName::Films,
+            "under" => FieldName::Under,
+            "gross" => FieldName::Gross,
+            "tare" => FieldName::Tare,
+            "left" => FieldName::Left,
+            "wash" => FieldName::Wash,
             "count" => FieldName::Number,
             "hours" => FieldName::Hours,
             _ => FieldName::Air,

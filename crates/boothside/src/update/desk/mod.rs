@@ -3,6 +3,7 @@
 mod act;
 mod answer;
 mod fill;
+mod film;
 mod forgotten;
 mod log;
 mod mix;

@@ -20,7 +20,7 @@ impl Desk {
     }
 
     /// The face on the gun, else the one that left it last.
-    fn face_last_touched(&self) -> usize {
+    pub(super) fn face_last_touched(&self) -> usize {
         let faces = &self.board.faces;
         let on_the_gun = faces.iter().position(|face| face.at.now == FaceNow::OnTheGun);
         let finished = faces

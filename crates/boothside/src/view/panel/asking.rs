@@ -4,10 +4,12 @@ use boothside_core::session::standing::Hold;
 use ratatui::style::Style;
 
 use super::entry;
-use crate::update::scene::{Asking, Intention, OTHER_FACTS, PAUSES, POT_FACTS, REASONS};
+use crate::update::scene::{
+    Asking, FILM_FACTS, Intention, OTHER_FACTS, PAUSES, POT_FACTS, REASONS,
+};
 use crate::view::page::Page;
 use crate::view::text::{columns, wrap};
-use crate::view::words::choice::{other_fact, pause_why, pot_fact};
+use crate::view::words::choice::{film_fact, other_fact, pause_why, pot_fact};
 use crate::view::words::event::reason_words;
 
 /// Most holds that are listed one by one.
@@ -35,6 +37,10 @@ pub(super) fn lines(page: &Page<'_, '_>, asking: &Asking, width: u16) -> Lines {
             asked(page, title, &PAUSES.map(pause_why), width)
         }
         Asking::Entry { n, choices } => entry::lines(page, *n, choices, width),
+        Asking::Film { face } => {
+            let title = format!("what was read? {}", words.face(*face));
+            asked(page, title, &FILM_FACTS.map(film_fact), width)
+        }
         Asking::Pot => {
             let title = "what happened to the pot?".to_owned();
             asked(page, title, &POT_FACTS.map(pot_fact), width)

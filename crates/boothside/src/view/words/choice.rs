@@ -1,6 +1,6 @@
 //! What a digit stands for in a question.
 
-use crate::update::scene::{OtherFact, PauseWhy, PotFact};
+use crate::update::scene::{FilmFact, OtherFact, PauseWhy, PotFact};
 
 /// Another fact of a face.
 #[must_use]
@@ -28,6 +28,16 @@ pub const fn pot_fact(fact: PotFact) -> &'static str {
         PotFact::Returned => "some went back to the can",
         PotFact::Emptied => "emptied",
         PotFact::GunCleaned => "gun cleaned",
+    }
+}
+
+/// What can be told of a film.
+#[must_use]
+pub const fn film_fact(fact: FilmFact) -> &'static str {
+    match fact {
+        FilmFact::Wet => "wet film by the comb",
+        FilmFact::Dry => "dry film by the gauge",
+        FilmFact::Weighed => "the pot by the scale",
     }
 }
 

@@ -102,6 +102,7 @@ impl Words<'_> {
                 };
                 say(format!("seen: {}", fault_name(fault)), of)
             }
+            Event::FilmRead { .. } | Event::DryFilmRead { .. } => return self.film_event(event),
             Event::StillWet { face } => say("still wet", self.face_of(face)),
             Event::Wiped { faces } => say("wiped", self.faces_of(faces)),
             Event::Scuffed { faces } => say("scuffed", self.faces_of(faces)),
@@ -152,6 +153,7 @@ impl Words<'_> {
                 say(what, self.figures().volume(*returned_ml))
             }
             Event::PotEmptied { pot } => say(format!("{} emptied", self.pot(pot)), ""),
+            Event::PotAccounted { pot, coat, weighing } => self.weighed(pot, *coat, weighing),
             Event::CupFilled { pot } => say("cup filled", self.pot(pot)),
             Event::GunCleaned {} => say("gun cleaned", ""),
             // every other event has its words above

@@ -6,6 +6,7 @@ pub mod choice;
 pub mod event;
 pub mod fault;
 pub mod figure;
+pub mod film;
 pub mod forgotten;
 pub mod gun;
 pub mod hero;
