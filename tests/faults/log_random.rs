@@ -55,8 +55,7 @@ fn event() -> impl Strategy<Value = Event> {
         }),
         text().prop_map(|hold| Event::HoldOverridden { hold, reason: Reason::Tried }),
         prop::collection::vec(any::<u64>(), 0..4).prop_map(|entries| Event::Struck { entries }),
-        any::<i64>()
-            .prop_map(|ms| Event::Retimed { entry: 1, when_ms: Moment::from_ms(ms) }),
+        any::<i64>().prop_map(|ms| Event::Retimed { entry: 1, when_ms: Moment::from_ms(ms) }),
         Just(Event::GunCleaned {}),
     ]
 }

@@ -7,6 +7,7 @@
 mod closed;
 mod disks;
 mod hand;
+mod hostile;
 mod kills;
 mod old;
 #[path = "../../terminal/pty.rs"]
