@@ -4,7 +4,9 @@
 #![cfg(unix)]
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
+mod bell;
 mod closed;
+mod day;
 mod disks;
 mod hand;
 mod hostile;
