@@ -26,6 +26,9 @@ use crate::writer::{entry, opening};
 #[allow(unreachable_pub, reason = "a library of its own elsewhere")]
 mod any;
 
+/// A target and its name.
+type Target = (&'static str, fn(&[u8]));
+
 fn fixtures() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/fixtures/format-1")
 }
@@ -142,7 +145,7 @@ fn what_is_sound_passes_through_the_targets_and_is_not_refused() {
 #[test]
 fn every_find_of_the_fuzzer_stays_mended() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/fuzz/finds");
-    let targets: [(&str, fn(&[u8])); 4] =
+    let targets: [Target; 4] =
         [("log", any::log), ("sheet", any::sheet), ("job", any::job), ("quantity", any::quantity)];
     let mut tried = 0;
     for (name, target) in targets {
