@@ -15,5 +15,5 @@ pub mod storage;
 mod printable;
 mod save;
 
-pub use printable::{printable, printable_path};
+pub use printable::{printable, printable_json, printable_path};
 pub use save::{SaveError, make_folders, save_whole};

@@ -4,9 +4,12 @@
 #![cfg(unix)]
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
+mod bell;
 mod closed;
+mod day;
 mod disks;
 mod hand;
+mod hostile;
 mod kills;
 mod old;
 #[path = "../../terminal/pty.rs"]

@@ -38,19 +38,20 @@ const HOUR: u64 = 60 * MINUTE;
 const DAY: u64 = 24 * HOUR;
 
 /// A sitting: the program without its terminal.
-struct Shop {
+pub(crate) struct Shop {
     clocks: HandClocks,
     zone: Tz,
-    seat: Seat,
+    pub(crate) seat: Seat,
     log: Box<LogWriter<RealDisk>>,
-    path: PathBuf,
-    rings: u32,
+    pub(crate) path: PathBuf,
+    /// How often the bell rang.
+    pub(crate) rings: u32,
     _folder: TempDir,
 }
 
 impl Shop {
     /// The example, opened when the wall shows `wall`.
-    fn open(wall: &str, zone: Tz) -> Self {
+    pub(crate) fn open(wall: &str, zone: Tz) -> Self {
         let wall = DateTime::parse_from_rfc3339(wall).expect("a time");
         let clocks = HandClocks::at(wall);
         let folder = tempfile::tempdir().expect("a folder");
@@ -70,7 +71,7 @@ impl Shop {
     }
 
     /// The program ends and is started again.
-    fn restart(mut self) -> Self {
+    pub(crate) fn restart(mut self) -> Self {
         drop(self.log);
         let opened = open(&RealDisk, &self.path).expect("sound");
         let (time, resumption) = Time::resume(Box::new(self.clocks.clone()), &opened.entries);
@@ -107,13 +108,20 @@ impl Shop {
         self.screen();
     }
 
-    fn advance(&mut self, seconds: u64) -> &mut Self {
+    pub(crate) fn advance(&mut self, seconds: u64) -> &mut Self {
         self.clocks.advance(Duration::from_secs(seconds));
         self.tick();
         self
     }
 
-    fn key(&mut self, key: Pressed) {
+    /// Seconds pass; nobody looks at the screen.
+    pub(crate) fn seconds_pass(&mut self, seconds: u64) {
+        self.clocks.advance(Duration::from_secs(seconds));
+        let effects = self.seat.pass();
+        self.carry_out(effects);
+    }
+
+    pub(crate) fn key(&mut self, key: Pressed) {
         let effects = self.seat.press(key);
         self.carry_out(effects);
         self.clocks.advance(Duration::from_millis(150));
@@ -121,46 +129,40 @@ impl Shop {
     }
 
     /// SPACE, after the second and a half in which it still does what was drawn before.
-    fn space(&mut self) -> &mut Self {
+    pub(crate) fn space(&mut self) -> &mut Self {
         self.advance(2).key(Pressed::Char(' '));
         self
     }
 
-    fn next(&self) -> Next {
+    pub(crate) fn next(&self) -> Next {
         self.seat.desk.board().next.clone()
     }
 
-    fn t(&self) -> Moment {
+    pub(crate) fn t(&self) -> Moment {
         self.seat.time.t
     }
 
     /// Until when SPACE waits.
-    fn until(&self) -> Moment {
+    pub(crate) fn until(&self) -> Moment {
         match self.next() {
             Next::Wait { until, .. } => until.and_then(|due| due.moment()).expect("it comes"),
             other => panic!("{other:?}"),
         }
     }
 
-    fn advance_to(&mut self, moment: Moment) {
+    pub(crate) fn advance_to(&mut self, moment: Moment) {
         let ms = moment.since(self.t()).ms();
         self.clocks.advance(Duration::from_millis(u64::try_from(ms).expect("ahead")));
         self.tick();
     }
 
     /// Plays on by the next action until `stop`, a face in two minutes.
-    fn play_until(&mut self, what: &str, stop: impl Fn(&Next) -> bool) {
+    pub(crate) fn play_until(&mut self, what: &str, stop: impl Fn(&Next) -> bool) {
         for _ in 0..400 {
             match self.next() {
                 next if stop(&next) => return,
                 Next::Wait { .. } => self.advance_to(self.until()),
-                Next::Reading => {
-                    self.space();
-                    for text in ["19.4C", "58", "18.8C", "", "", ""] {
-                        text.chars().for_each(|c| self.key(Pressed::Char(c)));
-                        self.key(Pressed::Enter);
-                    }
-                }
+                Next::Reading => self.reading(),
                 Next::CoatOn { .. } => {
                     self.advance(2 * MINUTE).space();
                 }
@@ -172,13 +174,45 @@ impl Shop {
         panic!("never came: {what}, but {:?}", self.next());
     }
 
-    fn screen(&self) -> String {
+    pub(crate) fn screen(&self) -> String {
         let mut page = Terminal::new(TestBackend::new(100, 30)).expect("a page");
         let scene = self.seat.scene();
         page.draw(|frame| view::draw(frame, &scene, &Theme::new(true))).expect("drawn");
         let buffer = page.backend().buffer().clone();
         let line = |y| (0..100).map(|x| buffer[(x, y)].symbol().to_owned()).collect::<String>();
         (0..30).map(line).collect::<Vec<_>>().join("\n")
+    }
+
+    /// A reading, through its form.
+    pub(crate) fn reading(&mut self) {
+        self.space();
+        for text in ["19.4C", "58", "18.8C", "", "", ""] {
+            self.enter(text);
+        }
+    }
+
+    /// A note, through its form.
+    pub(crate) fn note(&mut self, text: &str) {
+        self.advance(1).key(Pressed::Char('1'));
+        self.key(Pressed::Char('n'));
+        self.enter(text);
+    }
+
+    /// Takes the last key back.
+    pub(crate) fn take_back(&mut self) {
+        self.advance(1).key(Pressed::Char('u'));
+    }
+
+    fn enter(&mut self, text: &str) {
+        for c in text.chars() {
+            let effects = self.seat.press(Pressed::Char(c));
+            self.carry_out(effects);
+        }
+        self.key(Pressed::Enter);
+    }
+
+    pub(crate) fn entries(&self) -> usize {
+        self.seat.desk.session().entries().len()
     }
 
     fn last(&self) -> &Entry {
@@ -329,9 +363,7 @@ fn started_again_within_one_boot_the_clocks_have_run_on_and_not_ahead() {
             assert_eq!(shop.t().since(t), Span::from_minutes(5), "{before_the_first_key}");
             // a while before this start's first key as well
             shop.advance(7 * MINUTE);
-            shop.key(Pressed::Char('n'));
-            "note".chars().for_each(|c| shop.key(Pressed::Char(c)));
-            shop.key(Pressed::Enter);
+            shop.note("noted");
             assert_eq!(shop.last().by, By::Key);
         }
     }

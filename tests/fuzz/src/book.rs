@@ -9,7 +9,7 @@ use boothside_core::session::time::Moment;
 use boothside_core::work::job::FullJob;
 use boothside_store::book::{BookError, Item, Kind, check_text, load_job};
 
-use crate::picture::look_at;
+use super::picture::look_at;
 
 /// A sheet of `bytes`.
 pub fn sheet(bytes: &[u8]) {
@@ -46,7 +46,10 @@ fn told(why: &BookError) {
     let steers = |c: char| c.is_control() && c != '\n';
     assert!(!words.is_empty() && !words.contains(steers), "{words:?}");
     if let BookError::Flawed(flaws) = why {
-        assert!(flaws.iter().all(|flaw| flaw.line.is_some() && !flaw.accepted.is_empty()), "{flaws:?}");
+        assert!(
+            flaws.iter().all(|flaw| flaw.line.is_some() && !flaw.accepted.is_empty()),
+            "{flaws:?}"
+        );
     }
 }
 

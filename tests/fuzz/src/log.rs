@@ -8,7 +8,7 @@ use boothside_store::log::{Follower, OpenError, Stamp, continue_after, inspect, 
 use boothside_store::storage::Disk;
 use sha2::{Digest, Sha256};
 
-use crate::picture::look_at;
+use super::picture::look_at;
 
 /// A log of `bytes`: as they are where the first is a NUL; else each of its lines is chained, so
 /// that what lies behind the chain is reached.

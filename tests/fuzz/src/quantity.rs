@@ -49,7 +49,9 @@ fn amounts(text: &str) {
 }
 
 fn degrees(text: &str) {
-    for temperature in [parse_temperature(text), parse_temperature_or(text, "C")].into_iter().flatten() {
+    for temperature in
+        [parse_temperature(text), parse_temperature_or(text, "C")].into_iter().flatten()
+    {
         assert!(temperature.celsius().is_finite(), "{text:?}");
     }
     if let Ok(delta) = parse_temperature_delta(text) {

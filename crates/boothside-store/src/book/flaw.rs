@@ -8,6 +8,7 @@ use boothside_core::fault::Fault;
 
 use super::kind::Kind;
 use super::locate;
+use crate::printable::beginning;
 use crate::{printable, printable_path};
 
 /// One thing that is wrong in a file.
@@ -80,8 +81,8 @@ impl Flaw {
             file,
             line: place.map(|(line, _)| line),
             column: place.map(|(_, column)| column),
-            field: fault.field,
-            given: fault.given,
+            field: beginning(fault.field),
+            given: beginning(fault.given),
             accepted: fault.accepted,
         }
     }
@@ -97,8 +98,8 @@ impl Flaw {
             file,
             line: placed.then(|| why.line()),
             column: placed.then(|| why.column()),
-            field: if field == "." { String::new() } else { field.to_owned() },
-            given,
+            field: if field == "." { String::new() } else { beginning(field.to_owned()) },
+            given: beginning(given),
             accepted,
         }
     }

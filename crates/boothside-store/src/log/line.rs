@@ -8,6 +8,7 @@ use sha2::{Digest, Sha256};
 
 use super::strict;
 use crate::printable;
+use crate::printable::beginning;
 
 /// Longest line, bytes, its newline not counted.
 pub const MAX_LINE: usize = 16 * 1024 * 1024;
@@ -161,7 +162,7 @@ struct Outline {
 }
 
 fn parse(line: &[u8], prefix: &[u8]) -> Result<Content, Why> {
-    strict::no_key_twice(line).map_err(|why| Why::NotJson(printable(&why.to_string())))?;
+    strict::no_key_twice(line).map_err(|why| Why::NotJson(told(why.to_string())))?;
     let mut bare = prefix.to_vec();
     bare.push(b'}');
     let mut deserializer = serde_json::Deserializer::from_slice(&bare);
@@ -177,9 +178,14 @@ fn parse(line: &[u8], prefix: &[u8]) -> Result<Content, Why> {
         (Ok(entry), Some(why)) => Ok(Content::Unknown { n: Some(entry.n), why }),
         (Err(why), newer) => Ok(Content::Unknown {
             n: outline.and_then(|outline| outline.n),
-            why: newer.unwrap_or_else(|| printable(&format!("{}: {}", why.path(), why.inner()))),
+            why: newer.unwrap_or_else(|| told(format!("{}: {}", why.path(), why.inner()))),
         }),
     }
+}
+
+/// A parser's words, which repeat what stands in the line.
+fn told(why: String) -> String {
+    printable(&beginning(why))
 }
 
 fn continues(entry: &Entry) -> bool {
@@ -193,5 +199,8 @@ fn other_format(outline: &Outline) -> Option<String> {
     let opening = first.get("opened").or_else(|| first.get("continued"))?;
     let format = opening.get("format")?;
     let ours = format.as_u64() == Some(u64::from(LOG_FORMAT));
-    (!ours).then(|| format!("the log is of format {format}; known here: format {LOG_FORMAT}"))
+    (!ours).then(|| {
+        let format = told(format.to_string());
+        format!("the log is of format {format}; known here: format {LOG_FORMAT}")
+    })
 }

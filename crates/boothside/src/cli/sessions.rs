@@ -8,8 +8,8 @@ use std::io::Write;
 use std::path::Path;
 
 use boothside_store::log::{inspect, logs_in};
-use boothside_store::printable_path;
 use boothside_store::storage::RealDisk;
+use boothside_store::{printable_json, printable_path};
 use clap::Args;
 use serde::Serialize;
 
@@ -44,7 +44,9 @@ pub fn run(args: &SessionsArgs, data: &Path, out: &mut dyn Write, err: &mut dyn 
     rows.sort_by(Row::newest_first);
     let shown = match args.json {
         true => {
-            serde_json::to_string_pretty(&Answer { sessions: &rows }).unwrap_or_default() + "\n"
+            printable_json(
+                &serde_json::to_string_pretty(&Answer { sessions: &rows }).unwrap_or_default(),
+            ) + "\n"
         }
         false => as_text(&rows, &folder),
     };

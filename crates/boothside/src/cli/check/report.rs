@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use boothside_store::book::Flaw;
-use boothside_store::printable_path;
+use boothside_store::{printable_json, printable_path};
 use serde::Serialize;
 
 use super::log::LogFacts;
@@ -99,7 +99,7 @@ pub(super) fn as_json(findings: &[Finding]) -> String {
         files: findings.iter().map(FileAnswer::of).collect(),
     };
     // nothing in it that JSON has no form for
-    serde_json::to_string_pretty(&answer).unwrap_or_default() + "\n"
+    printable_json(&serde_json::to_string_pretty(&answer).unwrap_or_default()) + "\n"
 }
 
 impl<'a> FileAnswer<'a> {

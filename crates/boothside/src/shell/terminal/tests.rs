@@ -106,6 +106,32 @@ fn a_panic_is_told_after_the_terminal_was_given_back() {
     assert_cooked(after);
 }
 
+/// A panic cannot leave this: it aborts, and nothing is dropped.
+extern "C" fn aborts() {
+    panic!("a fault of ours");
+}
+
+#[test]
+#[ignore = "runs in a pseudo-terminal, started by another test"]
+fn child_aborts() {
+    let mut screen = Screen::open().unwrap();
+    screen.draw(|f| f.render_widget("LOOK", f.area())).unwrap();
+    aborts();
+}
+
+/// As in a program that is built with `panic = "abort"`: docs/reliability.md says how these tests
+/// are run in one.
+#[test]
+fn an_abort_gives_the_terminal_back_as_well() {
+    let all = shown("ulimit -c 0; \"$@\"; echo STATUS $?; stty -a", "child_aborts");
+    let (before, within, after) = parts(&all);
+    assert!(!before.contains("a fault of ours") && !within.contains("a fault of ours"));
+    assert!(after.contains("a fault of ours"), "{after}");
+    // a shell tells an end by SIGABRT, number 6, as 128 + 6
+    assert!(after.contains("STATUS 134"), "{after}");
+    assert_cooked(after);
+}
+
 #[test]
 #[ignore = "runs in a pseudo-terminal, started by another test"]
 fn child_goes_on_when_another_thread_panics() {
