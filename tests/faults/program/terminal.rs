@@ -125,9 +125,15 @@ fn a_storm_of_sizes_down_to_one_cell_breaks_nothing() {
         }
     }
     program.resize(80, 24);
-    program.keys("1");
-    program.wait_for("blown off");
-    program.pass(Duration::from_millis(200));
+    // keys that come in a bunch, once it has caught up with the sizes, are taken for a palm
+    for _ in 0..40 {
+        program.pass(Duration::from_millis(200));
+        program.keys("1");
+        program.pass(Duration::from_millis(200));
+        if program.text().contains("blown off") {
+            break;
+        }
+    }
     program.note("still here");
     wait_for_saved(&mut program);
     assert_eq!(notes(&inspected(&only_log(data.path())).entries), ["still here"]);

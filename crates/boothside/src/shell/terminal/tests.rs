@@ -127,8 +127,10 @@ fn an_abort_gives_the_terminal_back_as_well() {
     let (before, within, after) = parts(&all);
     assert!(!before.contains("a fault of ours") && !within.contains("a fault of ours"));
     assert!(after.contains("a fault of ours"), "{after}");
-    // a shell tells an end by SIGABRT, number 6, as 128 + 6
-    assert!(after.contains("STATUS 134"), "{after}");
+    // a shell tells an end by SIGABRT, number 6, as 128 + 6; where panics abort, the tests' harness
+    // stands between and ends with a status of its own
+    let status = if cfg!(panic = "abort") { "STATUS 101" } else { "STATUS 134" };
+    assert!(after.contains(status), "{after}");
     assert_cooked(after);
 }
 
@@ -146,8 +148,10 @@ fn child_goes_on_when_another_thread_panics() {
 fn a_panic_of_another_thread_is_told_on_leaving() {
     let all = shown("\"$@\"", "child_goes_on_when_another_thread_panics");
     let (_, within, after) = parts(&all);
-    assert!(within.contains("ALIVE") && !within.contains("a fault elsewhere"));
-    assert!(after.contains("writer: ") && after.contains("a fault elsewhere"), "{after}");
+    // where panics abort there is no going on
+    assert!(within.contains("ALIVE") != cfg!(panic = "abort"), "{within:?}");
+    assert!(!within.contains("a fault elsewhere"), "{within:?}");
+    assert!(after.contains("writer") && after.contains("a fault elsewhere"), "{after}");
 }
 
 #[test]
@@ -232,6 +236,7 @@ fn ended(mut process: Box<dyn Child + Send + Sync>) -> portable_pty::ExitStatus 
 }
 
 #[test]
+#[cfg_attr(panic = "abort", ignore = "the harness stands between, and takes the signal")]
 fn keys_come_in_and_sigterm_ends_the_program_within_a_second() {
     use rustix::process::{Pid, Signal, kill_process};
     let (process, master, mut reader) = waiting();
