@@ -213,6 +213,7 @@ pub const TABLE: &[KeyRow] = &[
     row(Do::Silence, Key::Char('s'), "s", "silence", "no bell for what is due now"),
     row(Do::Clocks, Key::Char('1'), "1", "clocks", "shows the clocks"),
     row(Do::Bench, Key::Char('2'), "2", "bench", "shows what to pour"),
+    row(Do::Ready, Key::Char('3'), "3", "ready", "shows whether everything is ready for the coat"),
     row(
         Do::FilmScreen,
         Key::Char('5'),
@@ -220,7 +221,6 @@ pub const TABLE: &[KeyRow] = &[
         "film",
         "shows the film on every face; Enter there tells what was read or weighed",
     ),
-    row(Do::Ready, Key::Char('3'), "3", "ready", "shows whether everything is ready for the coat"),
     row(Do::Air, Key::Char('6'), "6", "air chart", "shows the air since the sitting began"),
     row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),
     row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),

@@ -82,8 +82,8 @@ fn lines(keys: &[KeyRow]) -> Vec<Line> {
         let with_the_one_before = match row.does {
             Do::Down => Some("chooses a face"),
             Do::Slower => Some("the rehearsal runs faster or slower"),
-            Do::Bench | Do::Ready | Do::Air | Do::Log => {
-                Some("shows the clocks, the bench, readiness, the air, the log")
+            Do::Bench | Do::Ready | Do::FilmScreen | Do::Air | Do::Log => {
+                Some("shows the clocks, the bench, readiness, the film, the air, the log")
             }
             _ => None,
         };
