@@ -9,5 +9,6 @@ pub mod fault;
 pub mod material;
 pub mod physics;
 pub mod session;
+pub mod typed;
 pub mod units;
 pub mod work;

@@ -45,6 +45,8 @@ pub(crate) fn opening() -> Entry {
             turned_after: None,
         }],
         arm_m: None,
+        retired: false,
+        typed: [].into(),
     };
     let work = FullJob {
         job: Job {
@@ -53,8 +55,17 @@ pub(crate) fn opening() -> Entry {
             system: "one".into(),
             parts: vec!["fin".into()],
             order: Vec::new(),
+            retired: false,
+            typed: [].into(),
         },
-        system: System { format: 1, name: "One".into(), layers: Vec::new(), close: Vec::new() },
+        system: System {
+            format: 1,
+            name: "One".into(),
+            layers: Vec::new(),
+            close: Vec::new(),
+            retired: false,
+            typed: [].into(),
+        },
         parts: [("fin".into(), part)].into(),
         sheets: [].into(),
         shop: Shop::default(),

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::flow_cup::FlowCup;
 use super::timing::Timing;
 use crate::fault::{Fault, Faults};
+use crate::typed::{self, Typed};
 
 /// What carries the binder and leaves while drying.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -264,6 +265,12 @@ pub struct Sheet {
     /// The technical sheet's own title and date, as the painter noted it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub source: Option<String>,
+    /// Whether it is kept only for what it was used in: it is not offered for anything new.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub retired: bool,
+    /// What the painter typed for its figures.
+    #[serde(default, skip_serializing_if = "Typed::is_empty")]
+    pub typed: Typed,
 }
 
 impl Sheet {
@@ -313,6 +320,7 @@ impl Sheet {
         if let Some(vapour) = &self.vapour {
             faults.within("vapour", |faults| vapour.check(faults));
         }
+        typed::check(&self.typed, &mut faults);
         faults.into_found()
     }
 }

@@ -8,6 +8,7 @@ use super::part::Part;
 use super::system::System;
 use crate::fault::{Fault, Faults};
 use crate::material::sheet::Sheet;
+use crate::typed::{self, Typed};
 
 /// Parts × system. File format 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -24,6 +25,12 @@ pub struct Job {
     /// Spraying order of the faces (`part-face`), where it is not the parts' own.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub order: Vec<String>,
+    /// Whether it is kept only for what it was used in: it is not offered for anything new.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub retired: bool,
+    /// What the painter typed for its figures.
+    #[serde(default, skip_serializing_if = "Typed::is_empty")]
+    pub typed: Typed,
 }
 
 impl Job {
@@ -45,6 +52,7 @@ impl Job {
                 faults.add(&format!("parts[{row}]"), part, "each part once");
             }
         }
+        typed::check(&self.typed, &mut faults);
         faults.into_found()
     }
 }
@@ -106,6 +114,9 @@ pub struct Shop {
     /// Whether the bell rings.
     #[serde(default = "yes")]
     pub bell: bool,
+    /// What the painter typed for its figures.
+    #[serde(default, skip_serializing_if = "Typed::is_empty")]
+    pub typed: Typed,
 }
 
 const fn yes() -> bool {
@@ -129,6 +140,7 @@ impl Default for Shop {
             dew_margin_c: None,
             cartridge_h: None,
             bell: true,
+            typed: Typed::new(),
         }
     }
 }
@@ -160,6 +172,7 @@ impl Shop {
             faults.within_range(&format!("containers_ml[{row}]"), *holds_ml, 1.0, 100_000.0);
         }
         self.check_booth(&mut faults);
+        typed::check(&self.typed, &mut faults);
         faults.into_found()
     }
 

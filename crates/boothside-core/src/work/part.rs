@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::fault::{Fault, Faults};
+use crate::typed::{self, Typed};
 
 /// One side or area of a part that is sprayed in one go and dries on one clock.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -32,6 +33,12 @@ pub struct Part {
     /// How far aft of its hinge line the middle of its surface lies, m; forward is negative.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub arm_m: Option<f64>,
+    /// Whether it is kept only for what it was used in: it is not offered for anything new.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub retired: bool,
+    /// What the painter typed for its figures.
+    #[serde(default, skip_serializing_if = "Typed::is_empty")]
+    pub typed: Typed,
 }
 
 impl Part {
@@ -54,6 +61,7 @@ impl Part {
                 self.check_face(row, face, faults);
             });
         }
+        typed::check(&self.typed, &mut faults);
         faults.into_found()
     }
 

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::fault::{Fault, Faults};
 use crate::material::sheet::CureStage;
 use crate::material::timing::Timing;
+use crate::typed::{self, Typed};
 
 /// What a step does to the surface, so that windows follow it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -150,6 +151,12 @@ pub struct System {
     /// What is done after the last coat.
     #[serde(default)]
     pub close: Vec<Step>,
+    /// Whether it is kept only for what it was used in: it is not offered for anything new.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub retired: bool,
+    /// What the painter typed for its figures.
+    #[serde(default, skip_serializing_if = "Typed::is_empty")]
+    pub typed: Typed,
 }
 
 impl System {
@@ -171,6 +178,7 @@ impl System {
             });
         }
         check_steps("close", &self.close, &mut steps, &mut faults);
+        typed::check(&self.typed, &mut faults);
         faults.into_found()
     }
 }

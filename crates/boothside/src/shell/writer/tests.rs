@@ -39,8 +39,23 @@ fn note(n: u64) -> Entry {
 fn new_log(disk: &MemoryDisk) -> (LogWriter<MemoryDisk>, PathBuf) {
     let (format, name) = (1, "Tail".to_owned());
     let work = FullJob {
-        job: Job { format, name: name.clone(), system: "s".into(), parts: vec![], order: vec![] },
-        system: System { format, name, layers: vec![], close: vec![] },
+        job: Job {
+            format,
+            name: name.clone(),
+            system: "s".into(),
+            parts: vec![],
+            order: vec![],
+            retired: false,
+            typed: [].into(),
+        },
+        system: System {
+            format,
+            name,
+            layers: vec![],
+            close: vec![],
+            retired: false,
+            typed: [].into(),
+        },
         parts: [].into(),
         sheets: [].into(),
         shop: Shop::default(),
