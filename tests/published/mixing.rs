@@ -2,7 +2,7 @@
 
 use crate::support::{Check, Row, Status, Tolerance, table};
 use boothside_core::material::recipe::{Basis, Component, Plan, Recipe};
-use boothside_core::material::stock::{Can, Cycle};
+use boothside_core::material::stock::{Content, Cycle};
 use boothside_core::units::{Density, Mass, Share, Volume};
 
 const EXACT: &str = "exact fractions";
@@ -112,7 +112,7 @@ fn drift() -> Check {
     let mut check = exact("thinner in a can after returns");
     for rows in cases("mixing_drift.csv") {
         let first = rows.first().expect("a row");
-        let mut can = Can::new(
+        let mut can = Content::new(
             Volume::from_ml(first.number("can_start_volume")),
             Share::from_fraction(first.number("fraction_before")),
         )

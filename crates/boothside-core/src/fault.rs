@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-/// One unusable field of a sheet, part, system, job or shop file.
+/// One unusable field of a sheet, part, system, job, can or shop file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fault {
     /// The field as a dotted path, e.g. `between_coats.open_until.duration_s`.

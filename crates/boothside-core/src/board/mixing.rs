@@ -2,7 +2,7 @@
 
 use super::Next;
 use crate::material::recipe::Told;
-use crate::material::stock::{Can, Cycle};
+use crate::material::stock::{Content, Cycle};
 use crate::session::command::Poured;
 use crate::session::demand::{self, Need, NotSet};
 use crate::session::event::Lot;
@@ -254,7 +254,7 @@ fn back_in_can(state: &State, mixing: &Mixing) -> Option<BackInCan> {
     let (reducer_ml, rest_ml) = amounts.volumes(mix)?;
     let cup_ml = reducer_ml + rest_ml;
     let can = returned.can_ml.and_then(|can_ml| {
-        let can = Can::new(Volume::from_ml(can_ml), Share::from_fraction(0.0)).ok()?;
+        let can = Content::new(Volume::from_ml(can_ml), Share::from_fraction(0.0)).ok()?;
         let cycle = Cycle {
             poured: Volume::from_ml(rest_ml),
             thinner_per_poured: reducer_ml / rest_ml,

@@ -3,9 +3,9 @@
 use crate::units::show::plain;
 use crate::units::{Share, Volume};
 
-/// A can: what is in it, and how much of that is thinner.
+/// What is in a can, and how much of that is thinner.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Can {
+pub struct Content {
     /// What is in it.
     pub volume: Volume,
     /// The thinner's share of it, by volume.
@@ -27,7 +27,7 @@ pub struct Cycle {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AfterCycle {
     /// The can with what was returned. An empty can keeps the share that it had.
-    pub can: Can,
+    pub can: Content,
     /// The thinner's share in the cup.
     pub cup: Share,
     /// What was returned.
@@ -71,7 +71,7 @@ pub enum StockError {
 /// A pour may exceed what is there by this share, for the last bit of a sum.
 const SLACK: f64 = 1e-9;
 
-impl Can {
+impl Content {
     /// A can of a volume with a thinner's share.
     ///
     /// # Errors
@@ -84,6 +84,24 @@ impl Can {
             return Err(StockError::Share(thinner.fraction() * 100.0));
         }
         Ok(Self { volume, thinner })
+    }
+
+    /// Without what was poured out of it; never less than nothing. The share stays.
+    #[must_use]
+    pub fn less(self, poured: Volume) -> Self {
+        Self { volume: Volume::from_ml((self.volume.ml() - poured.ml()).max(0.0)), ..self }
+    }
+
+    /// With what came back, of which the share `thinner` is thinner: ideal volumes.
+    #[must_use]
+    pub fn with(self, returned: Volume, thinner: Share) -> Self {
+        let (kept, back) = (self.volume.ml(), returned.ml());
+        let after = kept + back;
+        if after <= 0.0 {
+            return self;
+        }
+        let share = (self.thinner.fraction() * kept + thinner.fraction() * back) / after;
+        Self { volume: Volume::from_ml(after), thinner: Share::from_fraction(share) }
     }
 
     /// The can after a cycle: `f' = (f (V − P) + g L) / (V − P + L)`, `g = (f + a) / (1 + a)`.
@@ -105,18 +123,9 @@ impl Can {
             return Err(StockError::Used { used, cup });
         }
         let share = self.thinner.fraction();
-        let cup_share = (share + ratio) / (1.0 + ratio);
-        let (kept, left) = ((volume - poured).max(0.0), (cup - used).max(0.0));
-        let after = kept + left;
-        let after_share =
-            if after > 0.0 { (share * kept + cup_share * left) / after } else { share };
-        Ok(AfterCycle {
-            can: Self {
-                volume: Volume::from_ml(after),
-                thinner: Share::from_fraction(after_share),
-            },
-            cup: Share::from_fraction(cup_share),
-            returned: Volume::from_ml(left),
-        })
+        let cup_share = Share::from_fraction((share + ratio) / (1.0 + ratio));
+        let returned = Volume::from_ml((cup - used).max(0.0));
+        let can = self.less(cycle.poured).with(returned, cup_share);
+        Ok(AfterCycle { can, cup: cup_share, returned })
     }
 }

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use boothside_core::fault::{Fault, Faults};
+use boothside_core::material::can::Can;
 use boothside_core::material::sheet::Sheet;
 use boothside_core::work::job::{Job, Shop};
 use boothside_core::work::part::Part;
@@ -21,13 +22,16 @@ pub enum Kind {
     System,
     /// A job.
     Job,
+    /// A can on the shelf.
+    Can,
     /// The shop's settings: one file, whatever the name.
     Shop,
 }
 
 impl Kind {
     /// All kinds.
-    pub const ALL: [Self; 5] = [Self::Sheet, Self::Part, Self::System, Self::Job, Self::Shop];
+    pub const ALL: [Self; 6] =
+        [Self::Sheet, Self::Part, Self::System, Self::Job, Self::Can, Self::Shop];
 
     /// Its name: 'sheet', …
     #[must_use]
@@ -37,6 +41,7 @@ impl Kind {
             Self::Part => "part",
             Self::System => "system",
             Self::Job => "job",
+            Self::Can => "can",
             Self::Shop => "shop",
         }
     }
@@ -49,6 +54,7 @@ impl Kind {
             Self::Part => Some("parts"),
             Self::System => Some("systems"),
             Self::Job => Some("jobs"),
+            Self::Can => Some("cans"),
             Self::Shop => None,
         }
     }
@@ -92,4 +98,5 @@ item!(Sheet, Sheet);
 item!(Part, Part);
 item!(System, System);
 item!(Job, Job);
+item!(Can, Can);
 item!(Shop, Shop);

@@ -95,7 +95,10 @@ pub fn check_text<T: Item>(file: PathBuf, bytes: &[u8]) -> Result<T, BookError> 
     Err(BookError::Flawed(flaws.map(|fault| Flaw::from_fault(file.clone(), text, fault)).collect()))
 }
 
-fn load_with_text<T: Item>(shelf: &impl Shelf, name: &str) -> Result<(T, String), BookError> {
+pub(super) fn load_with_text<T: Item>(
+    shelf: &impl Shelf,
+    name: &str,
+) -> Result<(T, String), BookError> {
     let file = shelf.label(T::KIND, name);
     let missing =
         || BookError::Missing { kind: T::KIND, name: name.to_owned(), file: file.clone() };

@@ -27,8 +27,8 @@ impl<F: Fn(Kind, &str) -> Option<String>> Shelf for F {
     }
 }
 
-/// A book in a folder: `sheets/`, `parts/`, `systems/`, `jobs/`, and the shop's settings in
-/// `shop.json`, which may lie elsewhere.
+/// A book in a folder: `sheets/`, `parts/`, `systems/`, `jobs/`, `cans/`, and the shop's settings
+/// in `shop.json`, which may lie elsewhere.
 #[derive(Debug, Clone)]
 pub struct FolderShelf<D> {
     disk: D,

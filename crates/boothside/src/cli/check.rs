@@ -1,4 +1,4 @@
-//! `boothside check`: is a sheet, part, system, job, shop file or log sound?
+//! `boothside check`: is a sheet, part, system, job, can, shop file or log sound?
 
 mod book;
 mod kind;
@@ -26,7 +26,7 @@ const UNUSABLE: u8 = 2;
 /// The options of `boothside check`.
 #[derive(Debug, Clone, Args)]
 pub struct CheckArgs {
-    /// Sheets, parts, systems, jobs, shop files and logs
+    /// Sheets, parts, systems, jobs, cans, shop files and logs
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<PathBuf>,
     /// Prints one JSON object

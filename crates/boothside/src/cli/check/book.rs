@@ -2,11 +2,12 @@
 
 use std::path::Path;
 
+use boothside_core::material::can::Can;
 use boothside_core::material::sheet::Sheet;
 use boothside_core::work::job::{FullJob, Job, Shop};
 use boothside_core::work::part::Part;
 use boothside_core::work::system::System;
-use boothside_store::book::{BookError, Flaw, FolderShelf, Kind, check_text, load_job};
+use boothside_store::book::{BookError, Flaw, FolderShelf, Kind, check_text, load_can, load_job};
 use boothside_store::storage::RealDisk;
 
 use super::report::Finding;
@@ -19,6 +20,7 @@ pub(super) fn check(file: &Path, kind: Kind, bytes: &[u8]) -> Finding {
         Kind::System => check_text::<System>(path, bytes).map(drop),
         Kind::Shop => check_text::<Shop>(path, bytes).map(drop),
         Kind::Job => check_text::<Job>(path, bytes).and_then(|_| check_names(file)),
+        Kind::Can => check_text::<Can>(path, bytes).and_then(|_| check_sheet(file)),
     };
     let flaws = checked.map_or_else(flaws, |()| Vec::new());
     Finding::of(file, kind.name(), flaws)
@@ -26,18 +28,27 @@ pub(super) fn check(file: &Path, kind: Kind, bytes: &[u8]) -> Finding {
 
 /// Where the job lies in a book, everything that it names must be there and fit together.
 fn check_names(file: &Path) -> Result<(), BookError> {
-    let Some((book, name)) = book_of(file) else {
+    let Some((book, name)) = book_of(file, "jobs", "systems") else {
         return Ok(());
     };
     let loaded: Result<FullJob, BookError> = load_job(&FolderShelf::new(RealDisk, book), name);
     loaded.map(drop)
 }
 
-fn book_of(file: &Path) -> Option<(&Path, &str)> {
-    let folder =
-        file.parent().filter(|folder| folder.file_name().is_some_and(|name| name == "jobs"));
+/// Where the can lies in a book, its sheet must be there, with its component.
+fn check_sheet(file: &Path) -> Result<(), BookError> {
+    let Some((book, name)) = book_of(file, "cans", "sheets") else {
+        return Ok(());
+    };
+    load_can(&FolderShelf::new(RealDisk, book), name).map(drop)
+}
+
+/// The book in whose folder `own` the file lies, where that has the folder `other` too; the file's
+/// name there.
+fn book_of<'a>(file: &'a Path, own: &str, other: &str) -> Option<(&'a Path, &'a str)> {
+    let folder = file.parent().filter(|folder| folder.file_name().is_some_and(|name| name == own));
     let book = folder?.parent()?;
-    book.join("systems").is_dir().then_some(())?;
+    book.join(other).is_dir().then_some(())?;
     Some((book, file.file_stem()?.to_str()?))
 }
 

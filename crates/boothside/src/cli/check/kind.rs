@@ -12,7 +12,7 @@ pub(super) enum FileKind {
     Book(Kind),
 }
 
-const KNOWN: &str = "a sheet, part, system, job, shop file or log";
+const KNOWN: &str = "a sheet, part, system, job, can, shop file or log";
 
 /// Says what the file is meant to be.
 pub(super) fn recognise(file: &Path, bytes: &[u8]) -> Result<FileKind, String> {
@@ -46,10 +46,11 @@ fn by_content(bytes: &[u8]) -> Result<FileKind, String> {
 }
 
 /// Fields that only one kind has; the first that fits wins.
-const MARKS: [(Kind, &[&str]); 5] = [
+const MARKS: [(Kind, &[&str]); 6] = [
     (Kind::Sheet, &["mix", "between_coats", "carrier"]),
     (Kind::System, &["layers", "close"]),
     (Kind::Part, &["faces"]),
     (Kind::Job, &["parts", "system"]),
+    (Kind::Can, &["component", "left_ml", "left_g"]),
     (Kind::Shop, &["units", "transfer_pct", "loss_ml", "spare_pct", "bell"]),
 ];

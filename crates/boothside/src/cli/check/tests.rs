@@ -3,10 +3,11 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use boothside_core::material::can::Can;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
 use boothside_core::session::time::Moment;
-use boothside_store::book::{FolderShelf, load_job};
+use boothside_store::book::{FolderShelf, Kind, load_can, load_job, save};
 use boothside_store::log::LogWriter;
 use boothside_store::storage::RealDisk;
 use serde_json::Value;
@@ -208,4 +209,49 @@ fn a_torn_log_is_told_unless_it_is_being_written() {
     assert_eq!(status, 0, "{out}");
     assert!(out.contains(&format!("(process {}) has it open", std::process::id())), "{out}");
     drop(writer);
+}
+
+/// A can of the example's grey primer.
+fn can(component: &str) -> Can {
+    Can {
+        format: 1,
+        name: "Grey primer base, big tin".into(),
+        sheet: "grey-primer".into(),
+        component: component.into(),
+        lot: Some("24-117".into()),
+        until: Some("2027-03".into()),
+        left_ml: Some(820.0),
+        counted: Some("2026-05-12T10:42:07.120-05:00".into()),
+        ..Can::default()
+    }
+}
+
+#[test]
+fn a_can_is_kept_and_checked_against_its_sheet() {
+    let root = copied();
+    let shelf = FolderShelf::new(RealDisk, root.path());
+    save(&shelf, "grey-base-1", &can("Base")).expect("kept");
+    assert_eq!(load_can(&shelf, "grey-base-1").expect("there"), can("Base"));
+    assert_eq!(shelf.names(Kind::Can).expect("listed"), ["grey-base-1"]);
+    let file = root.path().join("cans/grey-base-1.json");
+    let (status, out, _) = checked(&[&file], false);
+    assert_eq!(status, 0, "{out}");
+
+    save(&shelf, "grey-base-1", &can("Hardener")).expect("kept");
+    let (status, out, _) = checked(&[&file], false);
+    assert_eq!(status, 1);
+    assert!(out.contains("component: \"Hardener\""), "{out}");
+    assert!(out.contains("accepted: a component of that sheet: Base, Activator, Water"), "{out}");
+
+    fs::remove_file(root.path().join("sheets/grey-primer.json")).expect("removed");
+    let (status, out, _) = checked(&[&file], false);
+    assert_eq!(status, 1);
+    assert!(out.contains("sheet: \"grey-primer\"; accepted: the name of a sheet"), "{out}");
+
+    // outside a book it is known by its fields
+    let alone = root.path().join("tin.json");
+    fs::copy(&file, &alone).expect("copied");
+    let (status, out, _) = checked(&[&alone], true);
+    assert_eq!(status, 0, "{out}");
+    assert!(out.contains("\"can\""), "{out}");
 }

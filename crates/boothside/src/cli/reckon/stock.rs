@@ -2,7 +2,7 @@
 
 use super::answer::{Answer, Refusal};
 use super::list::{Fields, commas};
-use boothside_core::material::stock::{Can, Cycle};
+use boothside_core::material::stock::{Content, Cycle};
 use boothside_core::units::parse::{parse_proportion, parse_share, parse_volume};
 use boothside_core::units::show::{self, System};
 use boothside_core::units::{Share, Volume};
@@ -30,7 +30,7 @@ pub(super) struct StockArgs {
 
 impl StockArgs {
     pub(super) fn answer(&self, system: System) -> Result<Answer, Refusal> {
-        let mut can = Can::new(self.volume, self.can_share)?;
+        let mut can = Content::new(self.volume, self.can_share)?;
         let mut answer = Answer::default();
         let mut cycles = Vec::new();
         for (index, fields) in self.cycle.iter().enumerate() {
