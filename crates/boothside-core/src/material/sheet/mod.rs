@@ -1,12 +1,35 @@
 //! A material's sheet: the numbers that came with the can. What the can's sheet does not say
 //! stays out of the file, and everything that would need it says 'not set'.
 
+mod cure;
+mod film;
+mod gap;
+mod gun;
+mod limits;
+mod mix;
+mod pot;
+mod shelf;
+mod vapour;
+
+pub use cure::{Cure, CureStage};
+pub use film::{Coverage, FilmPerCoat};
+pub use gap::{Gap, OpenedBy, WipeRule};
+pub use gun::{GunRule, MeasuredAt, NOZZLE_MM, PRESSURE_KPA};
+pub use limits::Limits;
+pub use mix::{Basis, Component, MixRule, Role};
+pub use pot::{Induction, PotLife};
+pub use shelf::Shelf;
+pub use vapour::Vapour;
+
 use serde::{Deserialize, Serialize};
 
-use super::flow_cup::FlowCup;
+use super::date;
 use super::timing::Timing;
 use crate::fault::{Fault, Faults};
 use crate::typed::{self, Typed};
+
+/// The densest solvents of coatings weigh less a litre, g/L: common practice, no source.
+const MOST_VOC_G_PER_L: f64 = 1500.0;
 
 /// What carries the binder and leaves while drying.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -28,197 +51,6 @@ pub enum Hazard {
     Flammable,
     /// Chromates.
     Chromate,
-}
-
-/// The basis on which the parts of a mix are stated.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Basis {
-    /// Parts by volume.
-    Volume,
-    /// Parts by weight.
-    Weight,
-}
-
-/// What a component of a mix is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Role {
-    /// The pigmented or resin part.
-    Base,
-    /// The part that starts the reaction; its meeting with the base is the pot's birth.
-    Activator,
-    /// Thinner, or water in a waterborne material.
-    Reducer,
-}
-
-/// One component of a mix.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Component {
-    /// What the can says.
-    pub name: String,
-    /// What it is in the mix.
-    pub role: Role,
-    /// Its parts in the ratio.
-    pub parts: f64,
-    /// Its density, g/mL.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub density_g_per_ml: Option<f64>,
-    /// Most parts that the sheet allows of it, for a reducer.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub max_parts: Option<f64>,
-}
-
-/// The recipe on the sheet.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct MixRule {
-    /// Parts by volume or by weight.
-    pub by: Basis,
-    /// The components in the order in which they are poured.
-    pub components: Vec<Component>,
-    /// How far the ratio may be off, %.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub tolerance_pct: Option<f64>,
-    /// Volume solids of the mix before any reducer, %.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub solids_pct: Option<f64>,
-    /// Mesh to strain through, µm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub strain_um: Option<f64>,
-    /// The flow cup's seconds for the mix as sprayed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub flow_cup: Option<FlowCup>,
-}
-
-/// The stand after mixing.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Induction {
-    /// How long the mix stands.
-    pub stand: Timing,
-    /// Whether the stand counts in the pot's life, as the sheet says.
-    pub inside_pot_life: bool,
-}
-
-/// How long a mixed pot may be used.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct PotLife {
-    /// Life from birth.
-    pub life: Timing,
-    /// The end of the life that is kept for cleaning the gun, s.
-    pub cleaning_reserve_s: f64,
-}
-
-/// Who opens a gap: the painter's eye, the sheet's stated minimum, or both.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum OpenedBy {
-    /// 'It has dulled.'
-    Eye,
-    /// The stated minimum.
-    Clock,
-    /// Both of them.
-    Both,
-}
-
-/// What lies between two coats or two layers.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Gap {
-    /// The earliest next coat, counted from the end of a face.
-    pub earliest: Timing,
-    /// When to look for dulling, where the sheet states it apart from `earliest`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub dulls: Option<Timing>,
-    /// Who opens the gap.
-    pub by: OpenedBy,
-    /// Until when the next coat may go on directly, counted from the beginning of a face.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub open_until: Option<Timing>,
-    /// Until when it may go on after a wipe or scuff, counted from the beginning of a face.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub wipe_until: Option<Timing>,
-}
-
-/// A solvent wipe that opens a window again.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct WipeRule {
-    /// The wipe's own flash, s.
-    pub flash_s: f64,
-    /// How long after a wipe the next coat may go on, s.
-    pub limit_s: f64,
-}
-
-/// A stage of cure, in rising order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum CureStage {
-    /// Dust no longer sticks.
-    DustFree,
-    /// The part may be handled and turned.
-    Handle,
-    /// The film may be masked over.
-    Mask,
-    /// It may be sanded.
-    Sand,
-    /// Cured in full.
-    Full,
-}
-
-/// A stage of cure with its time from the end of a face's last coat.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Cure {
-    /// Which stage.
-    pub stage: CureStage,
-    /// How long after the face was finished.
-    pub after: Timing,
-}
-
-/// The air and surface in which the material may be sprayed.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Limits {
-    /// Coldest air and surface, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub min_c: Option<f64>,
-    /// Warmest air and surface, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub max_c: Option<f64>,
-    /// Highest humidity, %.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub max_pct: Option<f64>,
-    /// Least margin of the surface over the dew point: a difference, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub dew_margin_c: Option<f64>,
-    /// Coldest mixed paint, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub paint_min_c: Option<f64>,
-    /// Warmest mixed paint, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub paint_max_c: Option<f64>,
-}
-
-/// The vapour of a material's solvent, for an estimate of its share of the lower flammable limit.
-/// Limits differ between sources by up to 30 %, so the figure's origin goes with it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Vapour {
-    /// Lower flammable limit (LEL) of the solvent's vapour in air, % by volume.
-    pub lel_pct: f64,
-    /// Vapour that a litre of the solvent gives, m³.
-    pub m3_per_l: f64,
-    /// Solvent in the mix as sprayed, % by volume. Where it is not set, all that is not solids
-    /// counts as solvent, which errs to the safe side.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub solvent_pct: Option<f64>,
-    /// Where the figures come from, as the painter noted it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub source: Option<String>,
 }
 
 /// A material's sheet. File format 1.
@@ -259,12 +91,30 @@ pub struct Sheet {
     /// The density of the dry film, g/mL.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dry_density_g_per_ml: Option<f64>,
+    /// Film that it wants of one coat.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub film: Option<FilmPerCoat>,
+    /// What a litre covers.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub coverage: Option<Coverage>,
+    /// Nozzle and air pressure.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gun: Option<GunRule>,
+    /// Content of volatile organics (VOC) as the sheet states it, g/L.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub voc_g_per_l: Option<f64>,
+    /// How long a can keeps.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shelf: Option<Shelf>,
     /// The solvent's vapour.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub vapour: Option<Vapour>,
-    /// The technical sheet's own title and date, as the painter noted it.
+    /// The technical sheet's own title, as the painter noted it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub source: Option<String>,
+    /// The technical sheet's own date: `2024`, `2024-06` or `2024-06-15`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub issued: Option<String>,
     /// Whether it is kept only for what it was used in: it is not offered for anything new.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub retired: bool,
@@ -286,6 +136,13 @@ impl Sheet {
         self.cure.iter().find(|cure| cure.stage == stage).map(|cure| &cure.after)
     }
 
+    /// Volume solids of the mix before any reducer, %: as stated, else as its coverage tells
+    /// ([`Coverage::solids_pct`]).
+    #[must_use]
+    pub fn solids_pct(&self) -> Option<f64> {
+        self.mix.solids_pct.or_else(|| self.coverage?.solids_pct())
+    }
+
     /// Everything in it that does not fit.
     #[must_use]
     pub fn check(&self) -> Vec<Fault> {
@@ -295,6 +152,26 @@ impl Sheet {
         }
         faults.name("name", &self.name);
         faults.within("mix", |faults| self.mix.check(faults));
+        self.check_times(&mut faults);
+        faults.within("limits", |faults| self.limits.check(faults));
+        self.check_film(&mut faults);
+        if let Some(gun) = &self.gun {
+            faults.within("gun", |faults| gun.check(faults));
+        }
+        if let Some(vapour) = &self.vapour {
+            faults.within("vapour", |faults| vapour.check(faults));
+        }
+        if let Some(shelf) = &self.shelf {
+            faults.within("shelf", |faults| shelf.check(faults));
+        }
+        if let Some(issued) = self.issued.as_ref().filter(|it| !date::is_year_month_or_day(it)) {
+            faults.add("issued", format!("{issued:?}"), "a date: 2024, 2024-06 or 2024-06-15");
+        }
+        typed::check(&self.typed, &mut faults);
+        faults.into_found()
+    }
+
+    fn check_times(&self, faults: &mut Faults) {
         if let Some(induction) = &self.induction {
             faults.within("induction.stand", |faults| induction.stand.check(faults));
         }
@@ -313,144 +190,16 @@ impl Sheet {
                 cure.after.check(faults);
             });
         }
-        faults.within("limits", |faults| self.limits.check(faults));
-        if let Some(density) = self.dry_density_g_per_ml {
-            faults.within_range("dry_density_g_per_ml", density, 0.5, 10.0);
-        }
-        if let Some(vapour) = &self.vapour {
-            faults.within("vapour", |faults| vapour.check(faults));
-        }
-        typed::check(&self.typed, &mut faults);
-        faults.into_found()
     }
-}
 
-impl MixRule {
-    fn check(&self, faults: &mut Faults) {
-        if self.components.is_empty() || self.components.len() > 8 {
-            faults.add("components", format!("{} of them", self.components.len()), "1 to 8");
+    fn check_film(&self, faults: &mut Faults) {
+        if let Some(film) = &self.film {
+            faults.within("film", |faults| film.check(faults));
         }
-        for (row, component) in self.components.iter().enumerate() {
-            faults.within(format!("components[{row}]"), |faults| {
-                faults.name("name", &component.name);
-                faults.positive("parts", component.parts);
-                component.check(faults);
-                if self.components[..row].iter().any(|earlier| earlier.name == component.name) {
-                    faults.add("name", &component.name, "a name that no other component has");
-                }
-            });
+        if let Some(coverage) = &self.coverage {
+            faults.within("coverage", |faults| coverage.check(faults));
         }
-        if let Some(solids_pct) = self.solids_pct {
-            faults.within_range("solids_pct", solids_pct, 1.0, 100.0);
-        }
-        if let Some(tolerance_pct) = self.tolerance_pct {
-            faults.within_range("tolerance_pct", tolerance_pct, 0.1, 50.0);
-        }
-        if let Some(strain_um) = self.strain_um {
-            faults.positive("strain_um", strain_um);
-        }
-        if let Some(flow_cup) = &self.flow_cup {
-            faults.within("flow_cup", |faults| flow_cup.check(faults));
-        }
-    }
-}
-
-impl Component {
-    fn check(&self, faults: &mut Faults) {
-        if let Some(density) = self.density_g_per_ml {
-            faults.within_range("density_g_per_ml", density, 0.5, 5.0);
-        }
-        let Some(max_parts) = self.max_parts else { return };
-        if self.role != Role::Reducer {
-            faults.add("max_parts", max_parts, "nothing, but for a reducer");
-        } else if !(max_parts.is_finite() && max_parts >= self.parts) {
-            faults.add("max_parts", max_parts, "not less than parts");
-        }
-    }
-}
-
-impl PotLife {
-    fn check(&self, faults: &mut Faults) {
-        faults.within("life", |faults| self.life.check(faults));
-        let reserve = self.cleaning_reserve_s;
-        if !(reserve >= 0.0 && reserve < self.life.duration_s) {
-            faults.add("cleaning_reserve_s", reserve, "0 or more, and less than the life");
-        }
-    }
-}
-
-impl Gap {
-    fn check(&self, faults: &mut Faults) {
-        faults.within("earliest", |faults| self.earliest.check(faults));
-        if let Some(dulls) = &self.dulls {
-            faults.within("dulls", |faults| dulls.check(faults));
-        }
-        let mut before_s = self.earliest.upper_s();
-        let edges = [("open_until", &self.open_until), ("wipe_until", &self.wipe_until)];
-        for (field, edge) in edges {
-            let Some(timing) = edge else { continue };
-            faults.within(field, |faults| {
-                timing.check(faults);
-                if timing.duration_s <= before_s {
-                    let accepted = format!("more than {before_s}, where the window begins");
-                    faults.add("duration_s", timing.duration_s, &accepted);
-                }
-            });
-            before_s = timing.duration_s;
-        }
-        if self.wipe_until.is_some() && self.open_until.is_none() {
-            faults.add("open_until", "nothing", "a time, where wipe_until is given");
-        }
-    }
-}
-
-impl WipeRule {
-    fn check(&self, faults: &mut Faults) {
-        faults.within_range("flash_s", self.flash_s, 0.0, 86_400.0);
-        if !(self.limit_s.is_finite() && self.limit_s > self.flash_s) {
-            faults.add("limit_s", self.limit_s, "more than flash_s");
-        }
-    }
-}
-
-impl Vapour {
-    fn check(&self, faults: &mut Faults) {
-        faults.within_range("lel_pct", self.lel_pct, 0.1, 50.0);
-        faults.within_range("m3_per_l", self.m3_per_l, 0.01, 2.0);
-        if let Some(solvent_pct) = self.solvent_pct {
-            faults.within_range("solvent_pct", solvent_pct, 0.0, 100.0);
-        }
-    }
-}
-
-impl Limits {
-    fn check(&self, faults: &mut Faults) {
-        let (surface, paint) = ((self.min_c, self.max_c), (self.paint_min_c, self.paint_max_c));
-        check_span(faults, ("min_c", "max_c"), surface, (-10.0, 60.0));
-        check_span(faults, ("paint_min_c", "paint_max_c"), paint, (-10.0, 80.0));
-        if let Some(max_pct) = self.max_pct {
-            faults.within_range("max_pct", max_pct, 1.0, 100.0);
-        }
-        if let Some(margin) = self.dew_margin_c {
-            faults.within_range("dew_margin_c", margin, 0.0, 20.0);
-        }
-    }
-}
-
-fn check_span(
-    faults: &mut Faults,
-    (min, max): (&str, &str),
-    (min_c, max_c): (Option<f64>, Option<f64>),
-    (low, high): (f64, f64),
-) {
-    for (field, value) in [(min, min_c), (max, max_c)] {
-        if let Some(value) = value {
-            faults.within_range(field, value, low, high);
-        }
-    }
-    if let (Some(min_c), Some(max_c)) = (min_c, max_c)
-        && min_c >= max_c
-    {
-        faults.add(max, max_c, &format!("more than {min}"));
+        faults.within_range("dry_density_g_per_ml", self.dry_density_g_per_ml, 0.5, 10.0);
+        faults.within_range("voc_g_per_l", self.voc_g_per_l, 0.0, MOST_VOC_G_PER_L);
     }
 }
