@@ -2,6 +2,7 @@
 //! were worked by hand, and the rules beside them. The jobs are invented.
 
 use boothside_core::board::film::{Against, FilmBoard, NoFilm, PlannedFilm, film};
+use boothside_core::material::sheet::Coverage;
 use boothside_core::physics::film::Side;
 use boothside_core::session::command::Command;
 use boothside_core::session::demand::NotSet;
@@ -113,6 +114,29 @@ fn missing_figures_are_not_set() {
     assert_eq!((board.coat_wet_um, board.range_um), (None, None));
     assert_eq!((board.faces[0].sum_um, board.faces[0].against), (None, Against::NotSet));
     assert_eq!(board.added[0].mass_g, Err(NoFilm::DryDensity(1)));
+}
+
+/// 1 L at 1 µm covers 1000 m²: 17.333… m²/L at 30 µm are the sheet's 52 % solids.
+#[test]
+fn the_coverage_tells_the_solids_that_the_sheet_does_not_state() {
+    let mut job = fairing(1, 1);
+    let sheet = job.sheets.get_mut("one").expect("the sheet");
+    let stated = sheet.mix.solids_pct.take().expect("stated solids");
+    let m2_per_l = stated * 10.0 / 30.0;
+    sheet.coverage = Some(Coverage { m2_per_l, at_um: Some(30.0) });
+    assert_eq!(job.check(), Vec::new());
+    let by_coverage = look(&sprayed(job.clone(), &["panel-a"], 1));
+    let by_solids = look(&sprayed(fairing(1, 1), &["panel-a"], 1));
+    let (one, other) = (by_coverage.solids_pct, by_solids.solids_pct);
+    assert!(near(one.expect("solids"), other.expect("solids"), 1e-9));
+    assert!(by_coverage.coat_wet_um.is_some());
+    // without the film for which it is stated it tells nothing; and what is stated goes first
+    let sheet = job.sheets.get_mut("one").expect("the sheet");
+    sheet.coverage = Some(Coverage { m2_per_l, at_um: None });
+    assert_eq!(sheet.solids_pct(), None);
+    sheet.mix.solids_pct = Some(40.0);
+    sheet.coverage = Some(Coverage { m2_per_l, at_um: Some(30.0) });
+    assert_eq!(sheet.solids_pct(), Some(40.0));
 }
 
 #[test]

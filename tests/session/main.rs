@@ -20,4 +20,6 @@ mod properties;
 mod purity;
 mod rules;
 mod scenarios;
+mod sheets;
+mod thinning;
 mod walk;

@@ -2,16 +2,16 @@
 
 use boothside_core::board::{Next, OutOfLimits};
 use boothside_core::material::timing::Timing;
-use boothside_core::session::Taken;
 use boothside_core::session::clocks::{DueAt, Kind, Start, due};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reading;
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::{Moment, Span};
+use boothside_core::session::{Refusal, Taken};
 use serde_json::{Value, json};
 
 use super::{minutes, same};
-use crate::bench::{Bench, min, mix};
+use crate::bench::{Bench, begin, min, mix};
 use crate::jobs::{doubling, plain, sheet};
 
 fn timing(fields: Value) -> Timing {
@@ -274,6 +274,21 @@ fn a_reading_outside_the_sheet_is_told_with_the_limit() {
     bench.pass(1.0).read(31.0, 30.0);
     let out = bench.board().air.out_of_limits;
     assert_eq!(out, [OutOfLimits::TooWarm { limit_c: 30.0, read_c: 31.0 }]);
+}
+
+#[test]
+fn air_too_dry_for_the_sheet_holds() {
+    let limits = json!({ "min_pct": 35, "max_pct": 70 });
+    let mut bench = Bench::new(plain(sheet(json!({ "limits": limits })), 1, 1));
+    bench.tell(mix());
+    bench.read(20.0, 34.0);
+    let out = bench.board().air.out_of_limits;
+    assert_eq!(out, [OutOfLimits::TooDry { limit_pct: 35.0, read_pct: 34.0 }]);
+    let refused = bench.try_tell(&begin("panel-a"), None);
+    let Err(Refusal::Held(holds)) = refused else { panic!("{refused:?}") };
+    assert_eq!(holds.iter().map(ToString::to_string).collect::<Vec<_>>(), ["air-dry 1"]);
+    bench.pass(1.0).read(20.0, 35.0);
+    bench.tell(begin("panel-a"));
 }
 
 #[test]

@@ -104,7 +104,7 @@ fn share(
     let solvent = sheet.ok_or(Lacks::Vapour).and_then(|sheet| {
         let told = sheet.vapour.as_ref().and_then(|vapour| vapour.solvent_pct);
         told.map(Ok).unwrap_or_else(|| {
-            let solids = demand::solids_as_mixed(&sheet.mix).map_err(Lacks::Film)?;
+            let solids = demand::solids_as_mixed(sheet).map_err(Lacks::Film)?;
             Ok((1.0 - solids) * 100.0)
         })
     });

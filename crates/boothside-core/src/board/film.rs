@@ -68,7 +68,7 @@ pub fn film(session: &Session) -> FilmBoard {
     let layer = state.layer(number);
     let coat_um = layer.and_then(|layer| layer.dry_um);
     let sheet = state.sheet(number).ok_or(NotSet::Solids);
-    let solids = sheet.and_then(|sheet| solids_as_mixed(&sheet.mix));
+    let solids = sheet.and_then(solids_as_mixed);
     let wet = |um| {
         let as_mixed = Share::from_fraction(solids.ok()?);
         wet_film(Film::from_um(um), as_mixed).ok().map(Film::um)

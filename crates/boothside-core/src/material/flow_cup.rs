@@ -39,14 +39,8 @@ impl FlowCup {
         }
         faults.within_range("low_s", self.low_s, 1.0, 600.0);
         faults.within_range("high_s", self.high_s, 1.0, 600.0);
-        if self.low_s > self.high_s {
-            faults.add("high_s", self.high_s, "not less than low_s");
-        }
-        if let Some(at_c) = self.at_c {
-            faults.within_range("at_c", at_c, -10.0, 60.0);
-        }
-        if let Some(falls_pct) = self.falls_pct {
-            faults.within_range("falls_pct", falls_pct, 0.1, 50.0);
-        }
+        faults.rising(("low_s", self.low_s), ("high_s", self.high_s));
+        faults.within_range("at_c", self.at_c, -10.0, 60.0);
+        faults.within_range("falls_pct", self.falls_pct, 0.1, 50.0);
     }
 }

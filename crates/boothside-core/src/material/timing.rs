@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::fault::Faults;
+use crate::fault::{Bound, Faults};
 
 /// How a stated duration follows the air. physics.md, 'Rate clocks'.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -88,17 +88,10 @@ impl Timing {
     /// Notes what does not fit.
     pub fn check(&self, faults: &mut Faults) {
         faults.positive("duration_s", self.duration_s);
-        if let Some(up_to_s) = self.up_to_s
-            && !(up_to_s.is_finite() && up_to_s >= self.duration_s)
-        {
-            faults.add("up_to_s", up_to_s, "not less than duration_s");
-        }
-        if let Some(at_c) = self.at_c {
-            faults.within_range("at_c", at_c, -10.0, 60.0);
-        }
-        if let Some(at_pct) = self.at_pct {
-            faults.within_range("at_pct", at_pct, 1.0, 100.0);
-        }
+        faults.rising(("duration_s", self.duration_s), ("up_to_s", self.up_to_s));
+        faults.within_range("at_c", self.at_c, -10.0, 60.0);
+        faults.within_range("at_pct", self.at_pct, 1.0, 100.0);
+        faults.within_range("floor_c", self.floor_c, -50.0, 60.0);
         self.check_law(faults);
     }
 
@@ -110,7 +103,10 @@ impl Timing {
             LawName::Water if self.at_c.is_none() || self.at_pct.is_none() => {
                 faults.add("law", "water", "water with at_c and at_pct, its stated air");
             }
-            LawName::Water => {}
+            LawName::Water => {
+                let accepted = "less than 100, at which no water dries";
+                faults.bounded("at_pct", self.at_pct, Bound::Below(100.0), accepted);
+            }
         }
         if self.law != LawName::Warmth
             && (self.energy_kj_per_mol.is_some() || self.doubles_per_c.is_some())

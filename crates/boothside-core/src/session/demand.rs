@@ -3,7 +3,7 @@
 use super::plan::Plan;
 use super::state::{Pot, State};
 use super::time::Moment;
-use crate::material::sheet::{Basis, Component, MixRule, Role};
+use crate::material::sheet::{Basis, Component, Role, Sheet};
 use crate::physics::film::{self, Demand};
 use crate::units::{Area, Film, Share, Volume};
 
@@ -20,12 +20,13 @@ pub enum NotSet {
     Transfer,
 }
 
-/// Volume solids of the mix with its reducer, as a share.
+/// Volume solids of a sheet's mix with its reducer, as a share.
 ///
 /// # Errors
 /// [`NotSet`] names the missing figure.
-pub fn solids_as_mixed(mix: &MixRule) -> Result<f64, NotSet> {
-    let solids = Share::from_fraction(mix.solids_pct.ok_or(NotSet::Solids)? / 100.0);
+pub fn solids_as_mixed(sheet: &Sheet) -> Result<f64, NotSet> {
+    let solids = Share::from_fraction(sheet.solids_pct().ok_or(NotSet::Solids)? / 100.0);
+    let mix = &sheet.mix;
     let volumes: Vec<(Role, f64)> = mix
         .components
         .iter()
@@ -59,7 +60,7 @@ fn asked(state: &State, layer: u32, area_m2: f64) -> Result<Demand, NotSet> {
         area: Area::from_m2(area_m2),
         dry_per_coat: Film::from_um(dry_um),
         coats: 1,
-        as_mixed: Share::from_fraction(solids_as_mixed(&sheet.mix)?),
+        as_mixed: Share::from_fraction(solids_as_mixed(sheet)?),
         transfer: Share::from_fraction(transfer),
         loss: Volume::from_ml(shop.loss_ml.unwrap_or(0.0)),
         spare: shop.spare_pct.unwrap_or(0.0) / 100.0,

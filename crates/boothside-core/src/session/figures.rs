@@ -152,10 +152,12 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
         walk_timing(&format!("{at}.cure.{stage}"), &mut cure.after, visit);
     }
     walk_mix(at, &mut sheet.mix, visit);
+    walk_film(at, sheet, visit);
     let dry_density = Place::Perhaps(&mut sheet.dry_density_g_per_ml);
     visit(&format!("{at}.dry_density_g_per_ml"), dry_density);
     visit(&format!("{at}.limits.min_c"), Place::Perhaps(&mut sheet.limits.min_c));
     visit(&format!("{at}.limits.max_c"), Place::Perhaps(&mut sheet.limits.max_c));
+    visit(&format!("{at}.limits.min_pct"), Place::Perhaps(&mut sheet.limits.min_pct));
     visit(&format!("{at}.limits.max_pct"), Place::Perhaps(&mut sheet.limits.max_pct));
     visit(&format!("{at}.limits.dew_margin_c"), Place::Perhaps(&mut sheet.limits.dew_margin_c));
     visit(&format!("{at}.limits.paint_min_c"), Place::Perhaps(&mut sheet.limits.paint_min_c));
@@ -165,6 +167,26 @@ fn walk_sheet(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
         visit(&format!("{at}.vapour.m3_per_l"), Place::Given(&mut vapour.m3_per_l));
         visit(&format!("{at}.vapour.solvent_pct"), Place::Perhaps(&mut vapour.solvent_pct));
     }
+}
+
+fn walk_film(at: &str, sheet: &mut Sheet, visit: Visit<'_>) {
+    if let Some(film) = &mut sheet.film {
+        visit(&format!("{at}.film.wet_low_um"), Place::Perhaps(&mut film.wet_low_um));
+        visit(&format!("{at}.film.wet_high_um"), Place::Perhaps(&mut film.wet_high_um));
+        visit(&format!("{at}.film.dry_low_um"), Place::Perhaps(&mut film.dry_low_um));
+        visit(&format!("{at}.film.dry_high_um"), Place::Perhaps(&mut film.dry_high_um));
+    }
+    if let Some(coverage) = &mut sheet.coverage {
+        visit(&format!("{at}.coverage.m2_per_l"), Place::Given(&mut coverage.m2_per_l));
+        visit(&format!("{at}.coverage.at_um"), Place::Perhaps(&mut coverage.at_um));
+    }
+    if let Some(gun) = &mut sheet.gun {
+        visit(&format!("{at}.gun.nozzle_low_mm"), Place::Perhaps(&mut gun.nozzle_low_mm));
+        visit(&format!("{at}.gun.nozzle_high_mm"), Place::Perhaps(&mut gun.nozzle_high_mm));
+        visit(&format!("{at}.gun.pressure_low_kpa"), Place::Perhaps(&mut gun.pressure_low_kpa));
+        visit(&format!("{at}.gun.pressure_high_kpa"), Place::Perhaps(&mut gun.pressure_high_kpa));
+    }
+    visit(&format!("{at}.voc_g_per_l"), Place::Perhaps(&mut sheet.voc_g_per_l));
 }
 
 fn walk_mix(at: &str, mix: &mut MixRule, visit: Visit<'_>) {

@@ -6,7 +6,7 @@ use super::demand::{NotSet, solids_as_mixed};
 use super::refusal::Refusal;
 use super::time::Moment;
 use crate::material::recipe;
-use crate::material::sheet::{Basis, MixRule};
+use crate::material::sheet::{Basis, MixRule, Sheet};
 use crate::physics::film::{self, Weighed};
 use crate::units::{Density, Film, Mass, Share, Volume};
 
@@ -175,8 +175,8 @@ fn within(
 ///
 /// # Errors
 /// [`NotSet`] names what the sheet does not give.
-pub fn dries_to(mix: &MixRule, wet_um: (f64, f64)) -> Result<(Film, Film), NotSet> {
-    let as_mixed = Share::from_fraction(solids_as_mixed(mix)?);
+pub fn dries_to(sheet: &Sheet, wet_um: (f64, f64)) -> Result<(Film, Film), NotSet> {
+    let as_mixed = Share::from_fraction(solids_as_mixed(sheet)?);
     let dry = |um| film::dry_film(Film::from_um(um), as_mixed).map_err(|_| NotSet::Solids);
     Ok((dry(wet_um.0)?, dry(wet_um.1)?))
 }
@@ -195,7 +195,7 @@ pub fn mix_density(mix: &MixRule) -> Result<Density, NotSet> {
         Ok(recipe::Component { parts: component.parts, density })
     };
     let components = mix.components.iter().map(component).collect::<Result<_, NotSet>>()?;
-    let planned = recipe::Recipe::new(by, components)
+    let planned = recipe::Recipe::with_optional(by, components)
         .and_then(|recipe| recipe.for_volume(Volume::from_ml(1.0)));
     planned.map(|plan| plan.density()).map_err(|_| NotSet::Density)
 }

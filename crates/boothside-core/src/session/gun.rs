@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::refusal::Refusal;
 use super::time::Moment;
+use crate::material::sheet::NOZZLE_MM;
 
 /// How a setting sprayed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -55,8 +56,7 @@ pub struct GunCard {
     pub setting: GunSetting,
 }
 
-/// Nozzles from an airbrush's to a filler's, mm: common practice, no source.
-const NOZZLE_MM: (f64, f64, &str) = (0.1, 6.0, "0.1 mm to 6 mm");
+const NOZZLE: (f64, f64, &str) = (NOZZLE_MM.0, NOZZLE_MM.1, "0.1 mm to 6 mm");
 /// Up to what shop air gives, kPa: common practice, no source.
 const INLET_KPA: (f64, f64, &str) = (5.0, 1000.0, "5 kPa to 1000 kPa (145 psi)");
 /// More turns than a needle has.
@@ -86,7 +86,7 @@ impl GunSetting {
     /// [`Refusal::Figure`] names the figure and its range; likewise where nothing is told.
     pub fn check(&self) -> Result<(), Refusal> {
         let figures = [
-            ("nozzle", self.nozzle_mm, "mm", NOZZLE_MM),
+            ("nozzle", self.nozzle_mm, "mm", NOZZLE),
             ("inlet pressure", self.inlet_kpa, "kPa", INLET_KPA),
             ("fan turns", self.fan_turns, "turns", TURNS),
             ("fluid turns", self.fluid_turns, "turns", TURNS),

@@ -153,18 +153,10 @@ impl Shop {
         if self.format != 1 {
             faults.add("format", self.format, "1");
         }
-        if let Some(transfer_pct) = self.transfer_pct {
-            faults.within_range("transfer_pct", transfer_pct, 1.0, 100.0);
-        }
-        if let Some(loss_ml) = self.loss_ml {
-            faults.within_range("loss_ml", loss_ml, 0.0, 5000.0);
-        }
-        if let Some(spare_pct) = self.spare_pct {
-            faults.within_range("spare_pct", spare_pct, 0.0, 100.0);
-        }
-        if let Some(step) = self.scale_step_g {
-            faults.within_range("scale_step_g", step, 0.001, 100.0);
-        }
+        faults.within_range("transfer_pct", self.transfer_pct, 1.0, 100.0);
+        faults.within_range("loss_ml", self.loss_ml, 0.0, 5000.0);
+        faults.within_range("spare_pct", self.spare_pct, 0.0, 100.0);
+        faults.within_range("scale_step_g", self.scale_step_g, 0.001, 100.0);
         if self.containers_ml.len() > 20 {
             faults.add("containers_ml", format!("{} of them", self.containers_ml.len()), "0 to 20");
         }
@@ -186,9 +178,7 @@ impl Shop {
             ("cartridge_h", self.cartridge_h, 0.5, 1_000.0),
         ];
         for (field, value, low, high) in ranges {
-            if let Some(value) = value {
-                faults.within_range(field, value, low, high);
-            }
+            faults.within_range(field, value, low, high);
         }
     }
 }

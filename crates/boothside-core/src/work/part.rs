@@ -53,9 +53,7 @@ impl Part {
         if self.faces.is_empty() || self.faces.len() > 40 {
             faults.add("faces", format!("{} of them", self.faces.len()), "1 to 40");
         }
-        if let Some(arm_m) = self.arm_m {
-            faults.within_range("arm_m", arm_m, -50.0, 50.0);
-        }
+        faults.within_range("arm_m", self.arm_m, -50.0, 50.0);
         for (row, face) in self.faces.iter().enumerate() {
             faults.within(format!("faces[{row}]"), |faults| {
                 self.check_face(row, face, faults);

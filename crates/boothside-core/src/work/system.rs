@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::fault::{Fault, Faults};
+use crate::fault::{Bound, Fault, Faults};
 use crate::material::sheet::CureStage;
 use crate::material::timing::Timing;
 use crate::typed::{self, Typed};
@@ -193,25 +193,17 @@ impl Layer {
 
     fn check_range(&self, faults: &mut Faults) {
         let ends = [("dry_least_um", self.dry_least_um), ("dry_most_um", self.dry_most_um)];
-        for (field, um) in ends.into_iter().filter_map(|(field, um)| Some((field, um?))) {
+        for (field, um) in ends {
             faults.positive(field, um);
         }
-        if let Some((least, most)) = self.dry_range_um()
-            && least > most
-        {
-            faults.add("dry_most_um", most, "not less than dry_least_um");
-        }
+        faults.rising(ends[0], ends[1]);
     }
 
     fn check<'a>(&'a self, steps: &mut Vec<&'a str>, faults: &mut Faults) {
         faults.name("name", &self.name);
         faults.id("sheet", &self.sheet);
-        if !(1..=12).contains(&self.coats) {
-            faults.add("coats", self.coats, "1 to 12");
-        }
-        if let Some(dry_um) = self.dry_um {
-            faults.positive("dry_um", dry_um);
-        }
+        faults.within_range("coats", f64::from(self.coats), 1.0, 12.0);
+        faults.positive("dry_um", self.dry_um);
         self.check_range(faults);
         check_steps("prep", &self.prep, steps, faults);
         for (row, check) in self.ready.iter().enumerate() {
@@ -228,11 +220,8 @@ impl Layer {
 
 impl Step {
     fn check_within(&self, faults: &mut Faults) {
-        let Some(within_s) = self.within_s else { return };
         let wait_s = self.wait.as_ref().map_or(0.0, Timing::upper_s);
-        if !(within_s.is_finite() && within_s > wait_s) {
-            faults.add("within_s", within_s, "more than its wait");
-        }
+        faults.bounded("within_s", self.within_s, Bound::Above(wait_s), "more than its wait");
     }
 }
 

@@ -7,7 +7,7 @@ use boothside_core::work::job::ShopUnits;
 
 use super::build::{field, form, when};
 use super::read::{Failed, Fields, plain};
-use super::{FieldName, Form, FormKind};
+use super::{FieldName, Form, FormKind, sheet};
 
 const fn is_us(units: ShopUnits) -> bool {
     matches!(units, ShopUnits::Us)
@@ -23,11 +23,14 @@ fn face_name(session: &Session, face: usize) -> String {
 pub fn wet_film(session: &Session, face: usize) -> Form {
     let last = session.state().faces.get(face).and_then(|history| history.last_sprayed());
     let coat = last.map_or_else(String::new, |(_, coat)| format!(" · coat {coat}"));
-    let hint = if is_us(session.state().work.shop.units) {
+    let (state, units) = (session.state(), session.state().work.shop.units);
+    let layer = last.map(|(coat, _)| coat.layer).or_else(|| state.layer_in_work());
+    let hint = if is_us(units) {
         "3-4 3: last wet tooth, first dry; in mil"
     } else {
         "75-100 80: last wet tooth, first dry; in µm"
     };
+    let hint = sheet::wet_film(layer.and_then(|layer| state.sheet(layer)), units, hint);
     let fields = vec![field(FieldName::Films, "readings", hint), when("read")];
     let title = format!("Wet film · {}{coat}", face_name(session, face));
     form(FormKind::WetFilm(face), title, fields)

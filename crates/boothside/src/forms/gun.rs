@@ -8,7 +8,7 @@ use boothside_core::work::job::ShopUnits;
 
 use super::build::{field, form, when};
 use super::read::{Failed, Fields, plain};
-use super::{FieldName, Form, FormKind};
+use super::{FieldName, Form, FormKind, sheet};
 
 /// How the gun is set. What is left empty stays as the last card has it.
 #[must_use]
@@ -23,13 +23,12 @@ pub fn gun(session: &Session) -> Form {
     let inlet = set.inlet_kpa.map(|kpa| pressure(kpa, units));
     let example = if units == ShopUnits::Us { "22, or 150kPa" } else { "150, or 22psi" };
     let turns = |value: Option<f64>| value.map(|turns| format!("{turns}"));
+    let in_work = state.layer_in_work().and_then(|layer| state.sheet(layer));
+    let nozzle = stays(set.nozzle_mm.map(|mm| format!("{mm}")), "1.3");
+    let inlet = sheet::pressure(in_work, units, &stays(inlet, example));
     let fields = vec![
-        field(
-            FieldName::Nozzle,
-            "nozzle, mm",
-            stays(set.nozzle_mm.map(|mm| format!("{mm}")), "1.3"),
-        ),
-        field(FieldName::Inlet, "inlet, trigger pulled", stays(inlet, example)),
+        field(FieldName::Nozzle, "nozzle, mm", sheet::nozzle(in_work, &nozzle)),
+        field(FieldName::Inlet, "inlet, trigger pulled", inlet),
         field(FieldName::FanTurns, "fan, turns open", stays(turns(set.fan_turns), "2.5")),
         field(FieldName::FluidTurns, "fluid, turns open", stays(turns(set.fluid_turns), "1.5")),
         field(FieldName::Cap, "air cap", stays(set.cap, "as its maker marks it")),

@@ -213,6 +213,11 @@ fn rests(session: &Session) -> Vec<Rest> {
         rest(format!("sheets.{sheet}.tolerance_pct"), "ratio may be off by", "%"),
         rest("shop.scale_step_g".into(), "scale's step", "g"),
     ];
+    if state.sheet(layer).is_some_and(|sheet| sheet.coverage.is_some()) {
+        let at = format!("sheets.{sheet}.coverage");
+        rests.push(rest(format!("{at}.m2_per_l"), "coverage, where solids are not set", "m²/L"));
+        rests.push(rest(format!("{at}.at_um"), "dry film of that coverage", "µm"));
+    }
     for component in components(session, layer) {
         let field = format!("sheets.{sheet}.mix.{}.density_g_per_ml", component.name);
         rests.push(rest(field, &format!("density of {}", component.name), "g/mL"));

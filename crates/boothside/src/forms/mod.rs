@@ -7,6 +7,7 @@ mod film;
 mod gun;
 mod mix;
 mod read;
+mod sheet;
 
 pub use build::{
     cartridges, count, figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on,

@@ -63,10 +63,10 @@ fn pot_film(state: &State, plan: &Plan, layer: u32, accounted: &Accounted) -> Po
 }
 
 fn dry_um(state: &State, layer: u32, of: &Accounted, area_m2: f64) -> Result<f64, NoFilm> {
-    let mix = &state.sheet(layer).ok_or(NotSet::Solids)?.mix;
+    let sheet = state.sheet(layer).ok_or(NotSet::Solids)?;
     let transfer = state.work.shop.transfer_pct.ok_or(NotSet::Transfer)? / 100.0;
-    let as_mixed = Share::from_fraction(solids_as_mixed(mix)?);
-    let (density, transfer) = (mix_density(mix)?, Share::from_fraction(transfer));
+    let as_mixed = Share::from_fraction(solids_as_mixed(sheet)?);
+    let (density, transfer) = (mix_density(&sheet.mix)?, Share::from_fraction(transfer));
     let film = of.weighing.weighed().dry_film(density, transfer, as_mixed, Area::from_m2(area_m2));
     // a job that fits has these figures above zero, and so has a weighing that was taken
     film.map(|film| film.um()).map_err(|_| NotSet::Density.into())

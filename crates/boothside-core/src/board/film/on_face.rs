@@ -136,8 +136,8 @@ fn coat_film(state: &State, number: u32, coat: &CoatOn) -> CoatFilm {
         Readings::of(&films).map(|readings| readings.mean.um())
     };
     let wet_um = ends(|ends| ends.0).zip(ends(|ends| ends.1));
-    let mix = state.sheet(coat.layer).map(|sheet| &sheet.mix);
-    let dry = wet_um.zip(mix).and_then(|(wet_um, mix)| dries_to(mix, wet_um).ok());
+    let sheet = state.sheet(coat.layer);
+    let dry = wet_um.zip(sheet).and_then(|(wet_um, sheet)| dries_to(sheet, wet_um).ok());
     CoatFilm {
         coat: number,
         skipped: coat.skipped,

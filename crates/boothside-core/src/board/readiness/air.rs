@@ -17,12 +17,12 @@ pub(super) fn lines(look: &Look<'_>) -> Vec<ReadyLine> {
     let surface = if too_warm { warmest } else { reading.surface_c };
     let temperature = |read| range(read, limits.min_c, limits.max_c);
     let paint = range(look.air.paint_c, limits.paint_min_c, limits.paint_max_c);
-    let humidity = range(reading.humidity_pct, None, limits.max_pct);
+    let humidity = range(reading.humidity_pct, limits.min_pct, limits.max_pct);
     vec![
         age(look),
         holds.ranged("air", Item::AirTemperature, temperature(reading.air_c), WARMTH),
         holds.ranged("surface", Item::SurfaceTemperature, temperature(surface), WARMTH),
-        holds.ranged("humidity", Item::Humidity, humidity, (AirLimit::Humid, AirLimit::Humid)),
+        holds.ranged("humidity", Item::Humidity, humidity, DAMP),
         margin(look, &holds),
         trend(look, &holds),
         holds.ranged("paint", Item::PaintTemperature, paint, PAINT),
@@ -30,6 +30,7 @@ pub(super) fn lines(look: &Look<'_>) -> Vec<ReadyLine> {
 }
 
 const WARMTH: (AirLimit, AirLimit) = (AirLimit::Cold, AirLimit::Warm);
+const DAMP: (AirLimit, AirLimit) = (AirLimit::Dry, AirLimit::Humid);
 const PAINT: (AirLimit, AirLimit) = (AirLimit::PaintCold, AirLimit::PaintWarm);
 
 fn age(look: &Look<'_>) -> ReadyLine {

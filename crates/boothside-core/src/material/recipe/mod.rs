@@ -25,7 +25,8 @@ pub enum Basis {
 /// One component: its parts and its density.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Component {
-    /// Parts, on the recipe's basis, above zero.
+    /// Parts, on the recipe's basis, above zero; 0 for one that may be left out
+    /// ([`Recipe::with_optional`]).
     pub parts: f64,
     /// Density, above zero.
     pub density: Density,
@@ -130,17 +131,31 @@ impl Recipe {
     /// # Errors
     /// [`RecipeError`] for no components, or parts or a density that is not above zero.
     pub fn new(basis: Basis, components: Vec<Component>) -> Result<Self, RecipeError> {
-        if components.is_empty() {
-            return Err(RecipeError::Empty);
+        for (index, Component { parts, .. }) in components.iter().enumerate() {
+            if !above_zero(*parts) {
+                return Err(RecipeError::Parts { component: index + 1, parts: *parts });
+            }
         }
+        Self::with_optional(basis, components)
+    }
+
+    /// As [`Self::new`], but parts of 0 are taken where a component has more: nothing of such a
+    /// one is in a plan.
+    ///
+    /// # Errors
+    /// As [`Self::new`]; [`RecipeError::Empty`] where no component has parts.
+    pub fn with_optional(basis: Basis, components: Vec<Component>) -> Result<Self, RecipeError> {
         for (index, Component { parts, density }) in components.iter().enumerate() {
             let (component, g_per_ml) = (index + 1, density.g_per_ml());
-            if !above_zero(*parts) {
+            if !(parts.is_finite() && *parts >= 0.0) {
                 return Err(RecipeError::Parts { component, parts: *parts });
             }
             if !above_zero(g_per_ml) {
                 return Err(RecipeError::Density { component, g_per_ml });
             }
+        }
+        if !components.iter().any(|component| above_zero(component.parts)) {
+            return Err(RecipeError::Empty);
         }
         Ok(Self { basis, components })
     }

@@ -101,7 +101,7 @@ impl SheetRecipe {
     }
 
     fn ratio(&self, plan: &Plan, in_pot: &impl Fn(usize) -> Option<Mass>, at: usize) -> f64 {
-        in_pot(at).map_or(0.0, |mass| mass / (plan.lines()[at].mass * self.allowed(at)))
+        in_pot(at).map_or(0.0, |mass| mass / self.allowed(plan, at))
     }
 
     /// The component that the others follow: the first that is at the factor, but for a step of the
@@ -115,7 +115,7 @@ impl SheetRecipe {
     ) -> Option<usize> {
         let leads = |at: &usize| {
             let ratio = self.ratio(plan, in_pot, *at);
-            let below_g = plan.lines()[*at].mass.g() * (factor - ratio);
+            let below_g = self.allowed(plan, *at).g() * (factor - ratio);
             ratio > 1.0 + SLACK && below_g <= step_g.unwrap_or(0.0) + SLACK
         };
         (0..self.len()).find(leads)
@@ -130,13 +130,15 @@ impl SheetRecipe {
         fineness: Fineness,
     ) -> PotLine {
         let missing = wanted - poured.unwrap_or(Mass::from_g(0.0));
-        let short_pct = (missing / wanted * 100.0).max(0.0);
+        // nothing is wanted of a reducer that may be left out
+        let optional = self.is_optional(at);
+        let short_pct = if optional { 0.0 } else { (missing / wanted * 100.0).max(0.0) };
         let weighed = self.told(at, missing).g.zip(fineness.step_g);
         // less than the scale shows, or than the sheet minds, is not asked for again
         let shows = weighed.is_none_or(|(g, step)| g > step);
         let minds = fineness.tolerance_pct.is_none_or(|tolerance| short_pct > tolerance);
         let real = missing.g() > wanted.g() * SLACK;
-        let asked = poured.is_none() || (real && shows && minds);
+        let asked = !optional && (poured.is_none() || (real && shows && minds));
         PotLine {
             planned: self.told(at, planned),
             planned_total,

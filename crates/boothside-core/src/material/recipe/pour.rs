@@ -43,7 +43,10 @@ impl Plan {
             if !(grams.is_finite() && grams >= 0.0) {
                 return Err(RecipeError::Poured { component, grams });
             }
-            scale_factor = scale_factor.max(*mass / line.mass);
+            // of one that may be left out nothing is planned: it leads nothing
+            if line.mass.g() > 0.0 {
+                scale_factor = scale_factor.max(*mass / line.mass);
+            }
         }
         let poured = poured.iter().copied().chain(std::iter::repeat(Mass::from_g(0.0)));
         let lines = self.lines.iter().zip(poured).map(|(line, poured)| {

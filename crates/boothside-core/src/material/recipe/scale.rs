@@ -26,6 +26,7 @@ impl Plan {
             .iter()
             .zip(before)
             .zip(&self.lines)
+            .filter(|(_, line)| line.mass.g() > 0.0)
             .map(|((total, before), line)| ((*total - before) / line.mass - 1.0).abs());
         Ok(Share::from_fraction(errors.fold(0.0, f64::max)))
     }
@@ -41,7 +42,8 @@ impl Plan {
         if !above_zero(tolerance) {
             return Err(RecipeError::Tolerance(tolerance * 100.0));
         }
-        let shares = self.lines.iter().map(|line| line.mass / self.total_mass());
+        let planned = self.lines.iter().filter(|line| line.mass.g() > 0.0);
+        let shares = planned.map(|line| line.mass / self.total_mass());
         Ok(Mass::from_g(step.g() / (tolerance * shares.fold(1.0, f64::min))))
     }
 }

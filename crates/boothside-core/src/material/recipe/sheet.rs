@@ -13,8 +13,8 @@ pub struct SheetRecipe {
     by: Basis,
     known: Vec<bool>,
     densities: Vec<Density>,
-    /// How much more than its parts the sheet allows of each: a factor, 1 but for a reducer.
-    allowed: Vec<f64>,
+    /// How many parts the sheet allows of each: its own, but for a reducer.
+    most_parts: Vec<f64>,
 }
 
 /// An amount of one component in the units in which it can be told.
@@ -27,7 +27,7 @@ pub struct Told {
 }
 
 impl SheetRecipe {
-    /// The recipe of a sheet.
+    /// The recipe of a sheet; a reducer may have 0 parts, and then no plan has any of it.
     ///
     /// # Errors
     /// [`RecipeError`] where the parts are none; a sheet that fits has them.
@@ -47,12 +47,12 @@ impl SheetRecipe {
             .iter()
             .zip(&densities)
             .map(|(it, density)| Component { parts: it.parts, density: *density });
-        let recipe = Recipe::new(by, components.collect())?;
-        let allowed = mix.components.iter().map(|it| match it.max_parts {
-            Some(most) if it.role == Role::Reducer => (most / it.parts).max(1.0),
-            _ => 1.0,
+        let recipe = Recipe::with_optional(by, components.collect())?;
+        let most_parts = mix.components.iter().map(|it| match it.max_parts {
+            Some(most) if it.role == Role::Reducer => most.max(it.parts),
+            _ => it.parts,
         });
-        Ok(Self { recipe, by, known, densities, allowed: allowed.collect() })
+        Ok(Self { recipe, by, known, densities, most_parts: most_parts.collect() })
     }
 
     /// How many components it has.
@@ -133,8 +133,23 @@ impl SheetRecipe {
         }
     }
 
-    /// How much more than its parts the sheet allows of a component, a factor from 1.
-    pub(crate) fn allowed(&self, component: usize) -> f64 {
-        self.allowed.get(component).copied().unwrap_or(1.0)
+    /// Whether a pot goes without a component (from 0): its parts are 0.
+    #[must_use]
+    pub fn is_optional(&self, component: usize) -> bool {
+        self.recipe.components.get(component).is_some_and(|it| it.parts <= 0.0)
+    }
+
+    /// The most of a component that the sheet allows in a pot of `plan`, in terms of the recipe's
+    /// own inner densities.
+    pub(crate) fn allowed(&self, plan: &Plan, component: usize) -> Mass {
+        let (line, most) = (plan.lines()[component], self.most_parts[component]);
+        if most <= line.parts {
+            return line.mass;
+        }
+        let parts: f64 = plan.lines().iter().map(|line| line.parts).sum();
+        match self.by {
+            Basis::Volume => plan.total_volume() * (most / parts) * self.densities[component],
+            Basis::Weight => plan.total_mass() * (most / parts),
+        }
     }
 }

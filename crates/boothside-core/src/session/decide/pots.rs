@@ -3,6 +3,7 @@
 use super::Deciding;
 use super::facts::not_there;
 use super::figures::amount;
+use crate::material::date::is_month_or_day;
 use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::Sheet;
 use crate::session::command::{Command, Poured};
@@ -220,29 +221,14 @@ impl Deciding<'_> {
 
 /// The lots, each with a date that can be read.
 fn dated(lots: &[Lot]) -> Result<Vec<Lot>, Refusal> {
-    match lots.iter().find(|lot| lot.until.as_deref().is_some_and(|until| !is_date(until))) {
+    match lots.iter().find(|lot| lot.until.as_deref().is_some_and(|until| !is_month_or_day(until)))
+    {
         Some(lot) => Err(Refusal::Figure {
             field: "until",
             given: lot.until.clone().unwrap_or_default(),
             accepted: "a month or a day: 2027-03, or 2027-03-15",
         }),
         None => Ok(lots.to_vec()),
-    }
-}
-
-/// Whether a text is `2027-03` or `2027-03-15`.
-fn is_date(text: &str) -> bool {
-    let parts: Vec<&str> = text.split('-').collect();
-    let number = |part: &&str, digits: usize, least: u32, most: u32| {
-        let fits = part.len() == digits && part.bytes().all(|byte| byte.is_ascii_digit());
-        fits && part.parse::<u32>().is_ok_and(|number| (least..=most).contains(&number))
-    };
-    match parts.as_slice() {
-        [year, month] => number(year, 4, 2000, 9999) && number(month, 2, 1, 12),
-        [year, month, day] => {
-            number(year, 4, 2000, 9999) && number(month, 2, 1, 12) && number(day, 2, 1, 31)
-        }
-        _ => false,
     }
 }
 

@@ -139,7 +139,8 @@ pub fn pot_amounts(state: &State, mixing: &Mixing) -> Option<PotAmounts> {
     for fresh_ml in &mixing.fresh_ml {
         let plan = fresh_ml.and_then(|ml| recipe.plan(Told { ml: Some(ml), g: None }).ok());
         known &= plan.is_some();
-        for (mass, line) in masses.iter_mut().zip(plan.iter().flat_map(Plan::lines)) {
+        let lines = masses.iter_mut().zip(plan.iter().flat_map(Plan::lines));
+        for (mass, line) in lines.filter(|(_, line)| line.mass.g() > 0.0) {
             *mass = Some(mass.unwrap_or(Mass::from_g(0.0)) + line.mass);
         }
     }
@@ -274,7 +275,8 @@ fn too_coarse(
         return None;
     }
     let masses = plan.lines().iter().map(|line| line.mass.g() * pot.factor).enumerate();
-    let (component, least_g) = masses.min_by(|(_, one), (_, other)| one.total_cmp(other))?;
+    let planned = masses.filter(|(_, g)| *g > 0.0);
+    let (component, least_g) = planned.min_by(|(_, one), (_, other)| one.total_cmp(other))?;
     let whole = recipe.plan(Told { g: Some(smallest.g()), ml: None }).ok();
     let ml = whole.filter(|_| recipe.marks()).map(|plan| plan.total_volume().ml());
     let smallest = Told { g: Some(smallest.g()), ml };
@@ -316,8 +318,9 @@ pub fn largest_pot(
     wanted: Told,
     short: &[(usize, Told)],
 ) -> Option<(Told, Option<usize>)> {
-    let plans =
-        short.iter().map(|(at, there_is)| Some((Some(*at), recipe.from_short(*at, *there_is)?)));
+    // a pot goes without one that may be left out
+    let needed = short.iter().filter(|(at, _)| !recipe.is_optional(*at));
+    let plans = needed.map(|(at, there_is)| Some((Some(*at), recipe.from_short(*at, *there_is)?)));
     let plans: Vec<(Option<usize>, Plan)> = plans.collect::<Option<_>>()?;
     let whole = recipe.plan(wanted).ok().map(|plan| (None, plan));
     let grams = |(_, plan): &(Option<usize>, Plan)| plan.total_mass().g();

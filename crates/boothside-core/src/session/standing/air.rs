@@ -32,6 +32,13 @@ pub enum OutOfLimits {
         /// What was read.
         read_c: f64,
     },
+    /// Air drier than the sheet allows, %.
+    TooDry {
+        /// The sheet's limit.
+        limit_pct: f64,
+        /// What was read.
+        read_pct: f64,
+    },
     /// Air more humid than the sheet allows, %.
     TooHumid {
         /// The sheet's limit.
@@ -69,6 +76,7 @@ impl OutOfLimits {
         match self {
             Self::TooCold { .. } => AirLimit::Cold,
             Self::TooWarm { .. } => AirLimit::Warm,
+            Self::TooDry { .. } => AirLimit::Dry,
             Self::TooHumid { .. } => AirLimit::Humid,
             Self::NearDewPoint { .. } => AirLimit::DewPoint,
             Self::PaintTooCold { .. } => AirLimit::PaintCold,
@@ -84,6 +92,8 @@ pub enum AirLimit {
     Cold,
     /// Warmest air and surface.
     Warm,
+    /// Lowest humidity.
+    Dry,
     /// Highest humidity.
     Humid,
     /// Least margin over the dew point.
@@ -96,8 +106,15 @@ pub enum AirLimit {
 
 impl AirLimit {
     /// Every limit.
-    pub const ALL: [Self; 6] =
-        [Self::Cold, Self::Warm, Self::Humid, Self::DewPoint, Self::PaintCold, Self::PaintWarm];
+    pub const ALL: [Self; 7] = [
+        Self::Cold,
+        Self::Warm,
+        Self::Dry,
+        Self::Humid,
+        Self::DewPoint,
+        Self::PaintCold,
+        Self::PaintWarm,
+    ];
 
     /// The limit with this text form.
     #[must_use]
@@ -109,6 +126,7 @@ impl AirLimit {
         match self {
             Self::Cold => "air-cold",
             Self::Warm => "air-warm",
+            Self::Dry => "air-dry",
             Self::Humid => "air-humid",
             Self::DewPoint => "dew-margin",
             Self::PaintCold => "paint-cold",
@@ -222,6 +240,7 @@ fn out_of_limits(now: &AirNow, reading: &Reading, limits: &Limits) -> Vec<OutOfL
     let read = || temperatures.into_iter().flatten();
     let coldest = read().min_by(f64::total_cmp).zip(limits.min_c);
     let warmest = read().max_by(f64::total_cmp).zip(limits.max_c);
+    let dry = reading.humidity_pct.zip(limits.min_pct);
     let humid = reading.humidity_pct.zip(limits.max_pct);
     let wanted_k = now.margin_rule.wanted_k();
     let outside = [
@@ -231,6 +250,8 @@ fn out_of_limits(now: &AirNow, reading: &Reading, limits: &Limits) -> Vec<OutOfL
         warmest
             .filter(|(read_c, limit_c)| read_c > limit_c)
             .map(|(read_c, limit_c)| OutOfLimits::TooWarm { limit_c, read_c }),
+        dry.filter(|(read_pct, limit_pct)| read_pct < limit_pct)
+            .map(|(read_pct, limit_pct)| OutOfLimits::TooDry { limit_pct, read_pct }),
         humid
             .filter(|(read_pct, limit_pct)| read_pct > limit_pct)
             .map(|(read_pct, limit_pct)| OutOfLimits::TooHumid { limit_pct, read_pct }),

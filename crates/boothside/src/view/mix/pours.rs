@@ -2,6 +2,7 @@
 
 use boothside_core::board::mixing::{Gauge, MixBoard, OnBench};
 use boothside_core::material::recipe::{PotLine, Told};
+use boothside_core::material::sheet::Component;
 use ratatui::style::Style;
 
 use crate::view::page::Page;
@@ -90,10 +91,12 @@ fn row(page: &Page<'_, '_>, mix: &MixBoard, line: &PotLine, at: usize, next: boo
     let (words, theme) = (&page.words, page.theme);
     let figures = words.figures();
     let sheet = words.session.state().sheet(mix.layer);
-    let parts = sheet.and_then(|sheet| sheet.mix.components.get(at)).map(|it| it.parts);
+    let component = sheet.and_then(|sheet| sheet.mix.components.get(at));
     let running = line.shows.unwrap_or(line.planned_total);
-    // of a mixed pot only what is still to be added has a reading to pour to
+    // of a mixed pot only what is still to be added has a reading to pour to, and never has what
+    // may be left out
     let told = mix.stands != OnBench::Mixed || !mix.poured || line.shows.is_some();
+    let told = told && !component.is_some_and(Component::is_optional);
     let running = if told { running } else { Told::default() };
     let total = |gauge: Gauge| match gauge {
         Gauge::Scale => running.g.map(|g| figures.mass(g)).unwrap_or_default(),
@@ -116,12 +119,19 @@ fn row(page: &Page<'_, '_>, mix: &MixBoard, line: &PotLine, at: usize, next: boo
             "■"
         },
         name: format!("{} {}", at + 1, words.component(mix.layer, at)),
-        parts: parts.map_or_else(String::new, |parts| short(parts, 2)),
+        parts: component.map_or_else(String::new, parts),
         in_use: (total(mix.by), add.unwrap_or_default()),
         other: if both { total(other) } else { String::new() },
         poured: poured.unwrap_or_else(|| if next { "▁".into() } else { String::new() }),
         style,
     }
+}
+
+/// '4'; '0–10' of what may be left out.
+fn parts(component: &Component) -> String {
+    let most = component.max_parts.filter(|_| component.is_optional());
+    let parts = short(component.parts, 2);
+    most.map_or_else(|| parts.clone(), |most| format!("{parts}–{}", short(most, 2)))
 }
 
 fn in_gauge(page: &Page<'_, '_>, told: Told, by: Gauge) -> String {

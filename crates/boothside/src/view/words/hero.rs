@@ -251,7 +251,11 @@ impl Words<'_> {
         };
         let part = |component: &boothside_core::material::sheet::Component| {
             let name = crate::view::text::clean(&component.name);
-            format!("{name} {}", short(component.parts, 3))
+            let parts = short(component.parts, 3);
+            match component.max_parts.filter(|_| component.is_optional()) {
+                Some(most) => format!("{name} {parts} to {}", short(most, 3)),
+                None => format!("{name} {parts}"),
+            }
         };
         let parts: Vec<String> = sheet.mix.components.iter().map(part).collect();
         format!("by {by}: {}", parts.join(", "))

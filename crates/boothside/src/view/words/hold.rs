@@ -185,6 +185,7 @@ const fn limit_word(limit: AirLimit) -> &'static str {
     match limit {
         AirLimit::Cold => "too cold for the sheet",
         AirLimit::Warm => "too warm for the sheet",
+        AirLimit::Dry => "too dry for the sheet",
         AirLimit::Humid => "too humid for the sheet",
         AirLimit::DewPoint => "too near to the dew point",
         AirLimit::PaintCold => "paint too cold for the sheet",
@@ -197,6 +198,7 @@ pub(super) const fn change_air(limit: AirLimit) -> &'static str {
     match limit {
         AirLimit::Cold => "warm air and part, then read again",
         AirLimit::Warm => "cool air and part, then read again",
+        AirLimit::Dry => "moisten the air, then read again",
         AirLimit::Humid => "dry or warm the air, then read again",
         AirLimit::DewPoint => "warm the part or dry the air, then read again",
         AirLimit::PaintCold => "warm the paint, then read again",

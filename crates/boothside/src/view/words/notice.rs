@@ -113,6 +113,11 @@ impl Words<'_> {
                 figures.temperature(*read_c),
                 figures.stated_temperature(*limit_c)
             ),
+            OutOfLimits::TooDry { limit_pct, read_pct } => format!(
+                "too dry: {}; the sheet says {} or more",
+                figures.humidity(*read_pct),
+                figures.humidity(*limit_pct)
+            ),
             OutOfLimits::TooHumid { limit_pct, read_pct } => format!(
                 "too humid: {}; the sheet says {} or less",
                 figures.humidity(*read_pct),

@@ -1,9 +1,13 @@
 //! What is wrong with a file's content: which field, what was given, what is accepted.
 
+mod bound;
+
+pub use bound::Bound;
+
 use std::fmt;
 
 /// One unusable field of a sheet, part, system, job, can or shop file.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Fault {
     /// The field as a dotted path, e.g. `between_coats.open_until.duration_s`.
     pub field: String,
@@ -11,6 +15,8 @@ pub struct Fault {
     pub given: String,
     /// What would be taken.
     pub accepted: String,
+    /// The limit that a number missed, in the unit of the field; nothing where it is no such limit.
+    pub bound: Option<Bound>,
 }
 
 impl Fault {
@@ -20,7 +26,8 @@ impl Fault {
         given: impl fmt::Display,
         accepted: impl Into<String>,
     ) -> Self {
-        Self { field: field.into(), given: given.to_string(), accepted: accepted.into() }
+        let (given, accepted) = (given.to_string(), accepted.into());
+        Self { field: field.into(), given, accepted, bound: None }
     }
 }
 
@@ -54,17 +61,47 @@ impl Faults {
         self.found.push(Fault::new(path.join("."), given, accepted));
     }
 
-    /// Notes a fault unless `value` is a finite number above zero.
-    pub fn positive(&mut self, field: &str, value: f64) {
-        if !(value.is_finite() && value > 0.0) {
-            self.add(field, value, "a number above 0");
+    /// Notes a fault unless `value` keeps to `bound`, which `accepted` says in words. What is not
+    /// set is no fault; so for all of these.
+    pub fn bounded(
+        &mut self,
+        field: &str,
+        value: impl Into<Option<f64>>,
+        bound: Bound,
+        accepted: &str,
+    ) {
+        let Some(value) = value.into().filter(|value| !bound.holds(*value)) else { return };
+        self.add(field, value, accepted);
+        if let Some(fault) = self.found.last_mut() {
+            fault.bound = Some(bound);
         }
     }
 
+    /// Notes a fault unless `value` is a finite number above zero.
+    pub fn positive(&mut self, field: &str, value: impl Into<Option<f64>>) {
+        self.bounded(field, value, Bound::Above(0.0), "a number above 0");
+    }
+
     /// Notes a fault unless `value` lies in `low..=high`.
-    pub fn within_range(&mut self, field: &str, value: f64, low: f64, high: f64) {
-        if !(low..=high).contains(&value) {
-            self.add(field, value, &format!("{low} to {high}"));
+    pub fn within_range(
+        &mut self,
+        field: &str,
+        value: impl Into<Option<f64>>,
+        low: f64,
+        high: f64,
+    ) {
+        self.bounded(field, value, Bound::Between { low, high }, &format!("{low} to {high}"));
+    }
+
+    /// Notes a fault at the second field where it is less than the first.
+    pub fn rising(
+        &mut self,
+        (low_field, low): (&str, impl Into<Option<f64>>),
+        (high_field, high): (&str, impl Into<Option<f64>>),
+    ) {
+        if let Some(low) = low.into().filter(|low| low.is_finite()) {
+            let accepted = format!("not less than {low_field}");
+            self.bounded(high_field, high, Bound::AtLeast(low), &accepted);
         }
     }
 
