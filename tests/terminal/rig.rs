@@ -96,7 +96,7 @@ impl Rig {
                 Effect::Ring => self.rings += 1,
                 Effect::JumpTo(to) => self.t = to,
                 Effect::Pace(_) => {}
-                Effect::Leave => self.left = true,
+                Effect::Leave | Effect::Book => self.left = true,
             }
         }
     }

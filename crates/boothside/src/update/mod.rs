@@ -1,9 +1,9 @@
 //! Keys and time in, entries and effects out. Nothing here reads a clock, a file or a terminal.
 
 mod alarm;
+pub mod book;
 pub mod desk;
 pub mod gate;
 pub mod picker;
 pub mod scene;
-pub mod start;
 pub mod table;

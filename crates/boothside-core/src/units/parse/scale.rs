@@ -234,6 +234,13 @@ pub(super) const ENERGY: Scale = Scale {
     signed: false,
 };
 
+/// The area that a volume of paint covers, m²/L.
+pub(super) const SPREAD: Scale = Scale {
+    units: &[(&["m2/l"], 1.0), (&["ft2/gal", "sqft/gal"], M2_PER_FT2 / ML_PER_GAL * 1000.0)],
+    accepted: "9.8m2/L, 400ft2/gal",
+    signed: false,
+};
+
 pub(super) const VAPOUR: Scale = Scale {
     units: &[
         (&["m3/l"], 1.0),

@@ -89,7 +89,7 @@ impl Desk {
             Pressed::Enter if !form.on_last() => self.next_field(now),
             Pressed::Enter => return self.keep_form(now),
             Pressed::Esc => self.leave_form(),
-            Pressed::PageDown | Pressed::PageUp => {}
+            _ => {}
         }
         Vec::new()
     }

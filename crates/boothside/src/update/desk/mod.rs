@@ -63,6 +63,8 @@ pub enum Effect {
     Pace(f64),
     /// Leave the session; it stays open.
     Leave,
+    /// Back to the book; the session stays open.
+    Book,
 }
 
 /// What the writer says of an entry.

@@ -44,7 +44,7 @@ impl Desk {
                     self.picker = picker_before(picker);
                 }
             }
-            Pressed::PageDown | Pressed::PageUp => {}
+            _ => {}
         }
         Vec::new()
     }

@@ -24,6 +24,16 @@ pub enum Pressed {
     PageDown,
     /// The presenter's or pedal's back key: `u`.
     PageUp,
+    /// Arrow left.
+    Left,
+    /// Arrow right.
+    Right,
+    /// To the beginning of the text.
+    Home,
+    /// To its end.
+    End,
+    /// Takes out what stands after the cursor.
+    Delete,
 }
 
 impl Desk {
@@ -85,7 +95,7 @@ impl Desk {
         if !self.repeats.counts(row.does, row.repeats, stroke.hand_ms) {
             return Vec::new();
         }
-        if row.does != Do::Leave {
+        if !matches!(row.does, Do::Leave | Do::Book) {
             self.leaving = None;
         }
         self.clear_old_notices(now.hand_ms);
@@ -100,7 +110,7 @@ impl Desk {
             Pressed::Enter => Key::Enter,
             Pressed::Up => Key::Up,
             Pressed::Down => Key::Down,
-            Pressed::Esc | Pressed::Backspace => return None,
+            _ => return None,
         };
         self.keys.iter().find(|row| row.key == key).copied()
     }

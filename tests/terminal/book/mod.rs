@@ -1,0 +1,6 @@
+//! The book from its keys to its files and screens.
+
+mod bad;
+mod forms;
+mod painter;
+mod script;
