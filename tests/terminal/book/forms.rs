@@ -137,7 +137,6 @@ fn rows_change_places_and_a_turned_face_follows_its_own() {
     painter.text("Fin").enter();
     for name in ["left", "right"] {
         painter.text(name).enter().enter().text("1").enter();
-        painter.enter().enter();
         if name == "right" {
             painter.keys("l");
         }

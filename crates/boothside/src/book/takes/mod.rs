@@ -185,8 +185,17 @@ impl Takes {
         let text = text.trim();
         match quantity::of(self) {
             Some(quantity) if is_bare(text) => format!("{text} {}", quantity.unit(us)),
+            _ if self == Self::Timing => timing_with_units(text, us),
             _ => text.to_owned(),
         }
+    }
+}
+
+/// A timing whose temperatures stand without a unit would say another thing in another shop.
+fn timing_with_units(text: &str, us: bool) -> String {
+    match (said::read(text, us), said::read(text, !us)) {
+        (Ok(here), elsewhere) if elsewhere.as_ref() != Ok(&here) => said::say(&here, us),
+        _ => text.to_owned(),
     }
 }
 

@@ -30,7 +30,7 @@ fn entry(shelf: &FolderShelf<RealDisk>, kind: Kind, name: String, us: bool) -> E
         Kind::Sheet => load(shelf, &name).map(|it| sheet(&it)),
         Kind::Part => load(shelf, &name).map(|it| part(&it, us)),
         Kind::System => load(shelf, &name).map(|it| system(&it)),
-        Kind::Job => load(shelf, &name).map(|it| job(&it)),
+        Kind::Job => load(shelf, &name).map(|it| job(&it, shelf)),
         Kind::Can => load_can(shelf, &name).map(|it| can(&it, us)),
         Kind::Shop => load(shelf, &name).map(|_: Shop| Entry::default()),
     };
@@ -99,10 +99,12 @@ fn system(system: &System) -> Entry {
     }
 }
 
-fn job(job: &Job) -> Entry {
+fn job(job: &Job, shelf: &FolderShelf<RealDisk>) -> Entry {
+    let system = load::<System>(shelf, &job.system).map(|system| system.name);
+    let system = printable(&system.unwrap_or_else(|_| job.system.clone()));
     Entry {
         title: job.name.clone(),
-        about: format!("{} · {}", counted(job.parts.len(), "part"), job.system),
+        about: format!("{} · {system}", counted(job.parts.len(), "part")),
         retired: job.retired,
         ..Entry::default()
     }
