@@ -15,6 +15,7 @@ mod jobs;
 mod mixing;
 mod mixing_facts;
 mod pace;
+mod parts;
 mod play;
 mod properties;
 mod purity;
