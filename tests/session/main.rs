@@ -20,6 +20,7 @@ mod play;
 mod properties;
 mod purity;
 mod rules;
+mod said;
 mod scenarios;
 mod sheets;
 mod thinning;

@@ -141,8 +141,8 @@ mod tests {
             (Shape::Trapezoid { top_m: 4.0, bottom_m: 14.0, height_m: 12.0 }, 108.0, 44.0),
             (Shape::Trapezoid { top_m: 14.0, bottom_m: 4.0, height_m: 12.0 }, 108.0, 44.0),
             (Shape::Triangle { base_m: 6.0, height_m: 4.0 }, 12.0, 16.0),
-            (Shape::Disc { diameter_m: 2.0 }, 3.141_592_65, 6.283_185_31),
-            (Shape::Cylinder { diameter_m: 0.5, length_m: 2.0 }, 3.141_592_65, 3.141_592_65),
+            (Shape::Disc { diameter_m: 1.2 }, 1.130_973_355, 3.769_911_184),
+            (Shape::Cylinder { diameter_m: 0.3, length_m: 2.0 }, 1.884_955_592, 1.884_955_592),
         ];
         for (shape, area, rim) in cases {
             assert!((shape.area_m2() - area).abs() < 1e-8, "{shape:?}");

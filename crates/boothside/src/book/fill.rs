@@ -39,7 +39,7 @@ fn same(one: &Value, other: &Value) -> bool {
     match (one, other) {
         (Value::Number(one), Value::Number(other)) => {
             let (one, other) = (one.as_f64(), other.as_f64());
-            one.zip(other).is_some_and(|(one, other)| (one - other).abs() <= one.abs() * 1e-12)
+            one.zip(other).is_some_and(|(one, other)| (one - other).abs() <= one.abs() * 1e-9)
         }
         (Value::Array(one), Value::Array(other)) => {
             one.len() == other.len() && one.iter().zip(other).all(|(one, other)| same(one, other))

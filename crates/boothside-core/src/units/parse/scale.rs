@@ -137,6 +137,7 @@ pub(super) const DURATION: Scale = Scale {
         (&["min", "mins", "minute", "minutes", "m"], 60.0),
         (&["h", "hr", "hrs", "hour", "hours"], 3600.0),
         (&["d", "day", "days"], 86_400.0),
+        (&["wk", "wks", "week", "weeks"], 604_800.0),
     ],
     accepted: "90s, 15min, 2h, 1h30min, 3d",
     signed: false,
