@@ -33,7 +33,7 @@ fn a_sheet_that_does_not_fit_waits_and_says_why() {
         ("parts", "0", "more than 0"),
         ("volume solids", "120", "1 % to 100 %"),
         ("volume solids", "lots", "does not begin with a number"),
-        ("pot life", "0min", "more than 0"),
+        ("pot life", "0min", "too small or too large; accepted: 0.001s to 3652d"),
         ("pot life", "4 fortnights", "accepted"),
         ("density", "1.3 bar", "'bar', which does not fit here"),
         ("window open until", "10min", "the window would end before it begins: longer than 20min"),
@@ -116,7 +116,9 @@ fn what_another_hand_changed_meanwhile_is_not_lost_unseen() {
     let mut painter = Painter::with_example();
     primer(&mut painter);
     let file = painter.folder.path().join("sheets/grey-primer.json");
-    let text = std::fs::read_to_string(&file).expect("a file").replace("\"solids_pct\": 46", "\"solids_pct\": 45");
+    let text = std::fs::read_to_string(&file)
+        .expect("a file")
+        .replace("\"solids_pct\": 46", "\"solids_pct\": 45");
     std::fs::write(&file, &text).expect("written");
     painter.text("!").key(Pressed::Esc).keys("s");
     assert!(painter.told().contains("changed by another hand"), "{}", painter.told());

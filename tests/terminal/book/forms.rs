@@ -32,8 +32,13 @@ fn every_example_file_goes_through_its_form_unchanged() {
         let value = serde_json::to_value(sheet).expect("JSON");
         let again: boothside_core::material::sheet::Sheet =
             serde_json::from_value(through_the_form(Kind::Sheet, &value, &index)).expect("a sheet");
-        let again = boothside_core::material::sheet::Sheet { typed: sheet.typed.clone(), ..again };
-        assert_eq!(&again, sheet);
+        // stages of cure have no order in a sheet; the form has its own
+        let sorted = |sheet: &boothside_core::material::sheet::Sheet| {
+            let mut sheet = sheet.clone();
+            sheet.cure.sort_by_key(|cure| cure.stage);
+            serde_json::to_string_pretty(&sheet).expect("JSON")
+        };
+        assert_eq!(sorted(&again), sorted(sheet));
     }
     for part in work.parts.values() {
         let value = serde_json::to_value(part).expect("JSON");
@@ -105,9 +110,8 @@ fn taking_back_goes_field_by_field_and_row_by_row_and_forth_again() {
     painter.key(Pressed::Right).key(Pressed::Right).keys("+");
     painter.text("Fin").enter().text("left").enter();
     painter.enter().text("1.2").enter();
-    let texts = |painter: &Painter| -> Draft {
-        painter.room.form().expect("a form").0.draft().clone()
-    };
+    let texts =
+        |painter: &Painter| -> Draft { painter.room.form().expect("a form").0.draft().clone() };
     painter.key(Pressed::Esc);
     let whole = texts(&painter);
     assert_eq!(whole.text("faces[0].area_m2"), "1.2 m²");

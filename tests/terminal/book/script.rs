@@ -51,6 +51,11 @@ pub(super) fn primer(painter: &mut Painter) {
         ("strainer", Text("125um")),
     ]);
     painter.compare("sheet_mixing");
+    primer_clocks(painter);
+    painter.save();
+}
+
+fn primer_clocks(painter: &mut Painter) {
     painter.section("stand after mixing").fill(&[
         ("stand after mixing", Text("15min")),
         ("inside pot life", Pick("y")),
@@ -81,7 +86,6 @@ pub(super) fn primer(painter: &mut Painter) {
         ("humidity to", Text("80")),
         ("surface over dew point", Text("5")),
     ]);
-    painter.save();
 }
 
 fn part(painter: &mut Painter, name: &'static str, width: &'static str) {

@@ -213,9 +213,8 @@ impl Composer<'_> {
         let found = nearest.max_by_key(|(place, _)| place.len());
         let (at, told) = match found {
             Some((_, came)) if came.stand_in => return,
-            Some((_, came)) => {
-                (came.path.clone(), words::fault(fault, came.takes, self.around.us))
-            }
+            Some((place, _)) if self.leans_on_stand_in(place) => return,
+            Some((_, came)) => (came.path.clone(), words::fault(fault, came.takes, self.around.us)),
             None => (String::new(), fault.to_string()),
         };
         if at.is_empty() && self.how == How::SoFar {
@@ -226,6 +225,16 @@ impl Composer<'_> {
         if !(of_list && self.how == How::SoFar) {
             self.faults.entry(at).or_insert(told);
         }
+    }
+
+    /// Whether what stands beside `place` was judged by a timing that is not there yet.
+    fn leans_on_stand_in(&self, place: &str) -> bool {
+        let parent = |place: &str| place.rsplit_once('.').map(|(parent, _)| parent.to_owned());
+        let of = parent(place);
+        let leans = |(other, came): (&String, &Came)| {
+            came.stand_in && came.takes == Takes::Timing && parent(other) == of
+        };
+        of.is_some() && self.places.iter().any(leans)
     }
 
     fn name_is_free(&mut self, kind: Kind) {

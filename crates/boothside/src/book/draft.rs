@@ -73,9 +73,10 @@ impl Draft {
                 rest.is_empty() || prefix.is_empty() || rest.starts_with(['.', '[', '{'])
             })
         };
-        self.texts.range(prefix.to_owned()..).take_while(|(path, _)| path.starts_with(prefix)).any(
-            |(path, text)| below(path) && !path.ends_with(".id") && !text.trim().is_empty(),
-        )
+        self.texts
+            .range(prefix.to_owned()..)
+            .take_while(|(path, _)| path.starts_with(prefix))
+            .any(|(path, text)| below(path) && !path.ends_with(".id") && !text.trim().is_empty())
     }
 
     /// Takes the row `row` out of `list`; the rows after it move up.

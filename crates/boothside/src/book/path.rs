@@ -158,10 +158,7 @@ mod tests {
     #[test]
     fn what_is_set_is_found_and_named_by_number() {
         let mut root = Value::Null;
-        assert_eq!(
-            set(&mut root, "mix.components[1].parts", json!(2)),
-            "mix.components[1].parts"
-        );
+        assert_eq!(set(&mut root, "mix.components[1].parts", json!(2)), "mix.components[1].parts");
         assert_eq!(set(&mut root, "cure{stage=sand}.after.duration_s", json!(9)), {
             "cure[0].after.duration_s"
         });

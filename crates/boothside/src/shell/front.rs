@@ -173,8 +173,13 @@ impl Front<'_> {
     fn paint(&mut self, room: &Room, time: &Time) -> Result<(), HallError> {
         let data = boothside_store::printable_path(self.places.data());
         let now = time.wall(time.t);
-        let scene =
-            RoomScene { list: room.list(), form: room.form(), data: &data, keep_awake: keep_awake(), now };
+        let scene = RoomScene {
+            list: room.list(),
+            form: room.form(),
+            data: &data,
+            keep_awake: keep_awake(),
+            now,
+        };
         self.hall.paint(|frame, theme| view::draw_book(frame, &scene, theme))?;
         Ok(())
     }

@@ -194,9 +194,9 @@ fn write(path: &Path, bytes: Option<&[u8]>) -> Result<(), String> {
         }
         None => match RealDisk.remove(path) {
             Err(why) if why.kind() == std::io::ErrorKind::NotFound => Ok(()),
-            removed => removed
-                .and_then(|()| RealDisk.sync_folder(folder))
-                .map_err(|why| why.to_string()),
+            removed => {
+                removed.and_then(|()| RealDisk.sync_folder(folder)).map_err(|why| why.to_string())
+            }
         },
     }
 }

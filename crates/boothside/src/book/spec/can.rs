@@ -10,10 +10,24 @@ pub(super) static CAN: Spec = Spec {
     kind: Kind::Can,
     items: &[
         field("name", "name", Takes::Name, "what you call it: primer base, big tin", "").must(),
-        field("sheet", "material", Takes::Named(Kind::Sheet), "type to find it among your sheets", "")
+        field(
+            "sheet",
+            "material",
+            Takes::Named(Kind::Sheet),
+            "type to find it among your sheets",
+            "",
+        )
+        .must(),
+        field("component", "component", Takes::ComponentOfSheet, "which of its components", "")
             .must(),
-        field("component", "component", Takes::ComponentOfSheet, "which of its components", "").must(),
-        field("lot", "lot", Takes::Words, "the maker's number on the can", "cannot tell which parts carry it").may(),
+        field(
+            "lot",
+            "lot",
+            Takes::Words,
+            "the maker's number on the can",
+            "cannot tell which parts carry it",
+        )
+        .may(),
         field(
             "until",
             "good until",

@@ -128,12 +128,7 @@ const fn field(
     Field { key, label, takes, need: Need::No, shown: Shown::Always, find, without }
 }
 
-const fn list(
-    key: &'static str,
-    one: &'static str,
-    most: usize,
-    items: &'static [Item],
-) -> List {
+const fn list(key: &'static str, one: &'static str, most: usize, items: &'static [Item]) -> List {
     List { key, one, items, most, ids: false, bare: false }
 }
 

@@ -34,8 +34,14 @@ pub(super) static SHEET: Spec = Spec {
             "",
         )
         .must(),
-        field("source", "sheet's title", Takes::Words, "title and number of the technical sheet", "")
-            .may(),
+        field(
+            "source",
+            "sheet's title",
+            Takes::Words,
+            "title and number of the technical sheet",
+            "",
+        )
+        .may(),
         field(
             "issued",
             "sheet's date",
@@ -74,14 +80,8 @@ pub(super) static SHEET: Spec = Spec {
             "cannot tell how much to mix, and the dry film from a wet one",
         )
         .may(),
-        field(
-            "coverage.m2_per_l",
-            "coverage",
-            Takes::Spread,
-            "'theoretical spreading rate'",
-            "",
-        )
-        .may(),
+        field("coverage.m2_per_l", "coverage", Takes::Spread, "'theoretical spreading rate'", "")
+            .may(),
         field(
             "coverage.at_um",
             "at dry film",
@@ -170,8 +170,14 @@ pub(super) static SHEET: Spec = Spec {
         Item::Section("Gun"),
         field("gun.nozzle_low_mm", "nozzle from", Takes::Bore, "'tip size' 1.3–1.4 mm", "").may(),
         field("gun.nozzle_high_mm", "nozzle to", Takes::Bore, "its upper end", "").may(),
-        field("gun.pressure_low_kpa", "air from", Takes::Pressure, "'air pressure' 2.0–2.5 bar", "")
-            .may(),
+        field(
+            "gun.pressure_low_kpa",
+            "air from",
+            Takes::Pressure,
+            "'air pressure' 2.0–2.5 bar",
+            "",
+        )
+        .may(),
         field("gun.pressure_high_kpa", "air to", Takes::Pressure, "its upper end", "").may(),
         field(
             "gun.measured_at",
@@ -266,9 +272,15 @@ pub(super) static SHEET: Spec = Spec {
         )
         .beside("vapour.lel_pct")
         .may(),
-        field("vapour.source", "where that is from", Takes::Words, "sources differ by up to 30 %", "")
-            .beside("vapour.lel_pct")
-            .may(),
+        field(
+            "vapour.source",
+            "where that is from",
+            Takes::Words,
+            "sources differ by up to 30 %",
+            "",
+        )
+        .beside("vapour.lel_pct")
+        .may(),
         field(
             "voc_g_per_l",
             "volatile content",
@@ -327,8 +339,14 @@ const COMPONENT: &[Item] = &[
 ];
 
 const fn hazard(key: &'static str, label: &'static str) -> Item {
-    field(key, label, Takes::Flag, "y where its section 2 or 3 names it", "no caution is shown for it")
-        .may()
+    field(
+        key,
+        label,
+        Takes::Flag,
+        "y where its section 2 or 3 names it",
+        "no caution is shown for it",
+    )
+    .may()
 }
 
 const fn gap_earliest(key: &'static str, label: &'static str) -> Field {

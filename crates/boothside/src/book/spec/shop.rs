@@ -13,8 +13,14 @@ const BELL: &[Choice] = &[choice("true", "rings"), choice("false", "silent")];
 pub(super) static SHOP: Spec = Spec {
     kind: Kind::Shop,
     items: &[
-        field("units", "units on the screens", Takes::Choice(UNITS), "m or u; any unit may be typed", "")
-            .may(),
+        field(
+            "units",
+            "units on the screens",
+            Takes::Choice(UNITS),
+            "m or u; any unit may be typed",
+            "",
+        )
+        .may(),
         field("bell", "bell", Takes::Choice(BELL), "r or s: when something comes due", "").may(),
         Item::Section("Mixing"),
         field(
@@ -51,7 +57,14 @@ pub(super) static SHOP: Spec = Spec {
         )
         .may(),
         Item::Section("Booth"),
-        field("booth_volume_m3", "volume", Takes::Room, "length × width × height", "cannot tell air changes").may(),
+        field(
+            "booth_volume_m3",
+            "volume",
+            Takes::Room,
+            "length × width × height",
+            "cannot tell air changes",
+        )
+        .may(),
         field(
             "booth_flow_m3_per_h",
             "air that the fan moves",
@@ -76,8 +89,14 @@ pub(super) static SHOP: Spec = Spec {
             "3 °C counts",
         )
         .may(),
-        field("height_m", "height above the sea", Takes::Length, "for the air's pressure", "sea level counts")
-            .may(),
+        field(
+            "height_m",
+            "height above the sea",
+            Takes::Length,
+            "for the air's pressure",
+            "sea level counts",
+        )
+        .may(),
         Item::Section("Respirator"),
         field(
             "cartridge_h",

@@ -5,15 +5,10 @@ use boothside_store::book::Kind;
 use super::{Item, Spec, field, list};
 use crate::book::takes::{Choice, Takes, choice};
 
-const PASSES: &[Choice] = &[
-    choice("false", "single"),
-    choice("true", "cross: two passes at right angles"),
-];
-const DOES: &[Choice] = &[
-    choice("wipe", "wipe with solvent"),
-    choice("scuff", "scuff"),
-    choice("sand", "sand"),
-];
+const PASSES: &[Choice] =
+    &[choice("false", "single"), choice("true", "cross: two passes at right angles")];
+const DOES: &[Choice] =
+    &[choice("wipe", "wipe with solvent"), choice("scuff", "scuff"), choice("sand", "sand")];
 const STAGES: &[Choice] = &[
     choice("dust_free", "dust-free"),
     choice("handle", "fit to handle"),
@@ -65,7 +60,8 @@ const LAYER: &[Item] = &[
 ];
 
 const STEP: &[Item] = &[
-    field("name", "do", Takes::Name, "a short order: sand with 320, blow off, wipe down", "").must(),
+    field("name", "do", Takes::Name, "a short order: sand with 320, blow off, wipe down", "")
+        .must(),
     field("does", "it is a", Takes::Choice(DOES), "w, sc or sa, where windows must follow it", "")
         .may(),
     field("wait", "then wait", Takes::Timing, "what must pass after it: 12h", "").may(),

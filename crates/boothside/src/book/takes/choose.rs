@@ -54,7 +54,9 @@ impl Takes {
             Self::Choice(choices) => choices.iter().map(|it| offer(it.value, it.word)).collect(),
             Self::Flag => vec![offer("true", "yes"), offer("false", "no")],
             Self::Cup => CUPS.iter().map(Cup::name).map(|name| offer(name, name)).collect(),
-            Self::Named(kind) => around.index.in_use(kind).map(|it| offer(&it.name, &it.title)).collect(),
+            Self::Named(kind) => {
+                around.index.in_use(kind).map(|it| offer(&it.name, &it.title)).collect()
+            }
             Self::EarlierFace => earlier_faces(path, around),
             Self::PartOfJob => {
                 let parts = parts_of_job(around);
@@ -70,7 +72,12 @@ impl Takes {
         }
     }
 
-    pub(super) fn picked(self, text: &str, path: &str, around: &Around<'_>) -> Result<Value, String> {
+    pub(super) fn picked(
+        self,
+        text: &str,
+        path: &str,
+        around: &Around<'_>,
+    ) -> Result<Value, String> {
         let offers = self.offers(path, around);
         if offers.iter().any(|offer| offer.value == text) {
             return Ok(as_value(text));

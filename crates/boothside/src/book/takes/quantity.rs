@@ -70,8 +70,12 @@ const PRESSURE: Quantity = quantity(
     "psi",
     (6.894_757_293_168_361, 0.0),
 );
-const FLOW: Quantity =
-    quantity(|text| parse_flow(text).map(|it| it.m3_per_h()), "m³/h", "cfm", (1.699_010_795_52, 0.0));
+const FLOW: Quantity = quantity(
+    |text| parse_flow(text).map(|it| it.m3_per_h()),
+    "m³/h",
+    "cfm",
+    (1.699_010_795_52, 0.0),
+);
 const ROOM: Quantity = quantity(
     |text| parse_room_volume(text).map(|it| it.ml() / 1e6),
     "m³",

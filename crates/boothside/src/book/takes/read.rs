@@ -32,9 +32,10 @@ impl Takes {
             Self::Span => parse_duration_s(text).map(number).map_err(|error| words(&error)),
             Self::Volumes => volumes(&self.with_units(text, around.us)),
             Self::Number => parse_plain(text).map(number).map_err(|error| words(&error)),
-            Self::Count => text.parse::<u32>().map(Value::from).map_err(|_| {
-                format!("'{text}' was given; accepted: a whole number such as 2")
-            }),
+            Self::Count => text
+                .parse::<u32>()
+                .map(Value::from)
+                .map_err(|_| format!("'{text}' was given; accepted: a whole number such as 2")),
             Self::Parts => parts(text, path, around),
             Self::Date => date(text),
             _ if text.chars().count() > LONGEST => {

@@ -213,7 +213,7 @@ impl Room {
         }
         match outcome {
             Outcome::Stays => {}
-            Outcome::Save { name, value } => self.save(name, value, hand),
+            Outcome::Save { name, value } => self.save(&name, value, hand),
             Outcome::Leave => {
                 self.keeper.flush();
                 let kept = open.kept > 0;
@@ -335,15 +335,17 @@ impl Room {
     }
 
     /// Saves what the form made. What was changed by another hand meanwhile is not lost unseen.
-    fn save(&mut self, name: String, mut value: Value, hand: &Hand<'_>) {
+    fn save(&mut self, name: &str, mut value: Value, hand: &Hand<'_>) {
         let shelf = self.shelf();
         let Some(open) = &mut self.form else { return };
         let kind = open.filling.kind();
-        let now = shelf.read(kind, &name).ok().flatten();
+        let now = shelf.read(kind, name).ok().flatten();
         let now = now.map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
         if now != open.filling.draft().was {
             let told = match now {
-                Some(_) => "not saved: its file was changed by another hand; save again to replace it",
+                Some(_) => {
+                    "not saved: its file was changed by another hand; save again to replace it"
+                }
                 None => "not saved: its file is gone; save again to make it anew",
             };
             open.filling.meanwhile(now);
@@ -353,14 +355,14 @@ impl Room {
         if kind == Kind::Can {
             count(&mut value, now.as_deref(), hand.at);
         }
-        if let Err(why) = shelf::put(&shelf, kind, &name, value) {
+        if let Err(why) = shelf::put(&shelf, kind, name, value) {
             open.filling.tell(format!("NOT SAVED, still here: {why}"));
             return;
         }
         self.drop_draft();
-        self.look(Some((kind, &name)));
-        let title = self.index.title(kind, &name);
-        let file = shelf.path(kind, &name).map(|path| printable_path(&path)).unwrap_or_default();
+        self.look(Some((kind, name)));
+        let title = self.index.title(kind, name);
+        let file = shelf.path(kind, name).map(|path| printable_path(&path)).unwrap_or_default();
         self.tell(format!("saved: {title} · {file}"));
     }
 }

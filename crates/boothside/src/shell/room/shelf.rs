@@ -36,7 +36,9 @@ fn entry(shelf: &FolderShelf<RealDisk>, kind: Kind, name: String, us: bool) -> E
     };
     match made {
         Ok(entry) => Entry { name, title: printable(&entry.title), ..entry },
-        Err(why) => Entry { title: name.clone(), name, broken: Some(told(&why)), ..Entry::default() },
+        Err(why) => {
+            Entry { title: name.clone(), name, broken: Some(told(&why)), ..Entry::default() }
+        }
     }
 }
 
@@ -173,11 +175,7 @@ pub(super) fn put(
     }
 }
 
-fn put_as<T: Item>(
-    shelf: &FolderShelf<RealDisk>,
-    name: &str,
-    value: Value,
-) -> Result<(), String> {
+fn put_as<T: Item>(shelf: &FolderShelf<RealDisk>, name: &str, value: Value) -> Result<(), String> {
     let item: T = serde_json::from_value(value).map_err(|why| why.to_string())?;
     save(shelf, name, &item).map_err(|why| why.to_string())?;
     load::<T>(shelf, name).map(|_| ()).map_err(|why| told(&why))

@@ -222,7 +222,8 @@ impl Filling {
     fn take_out(&mut self, whole: bool, at: usize) {
         let path = self.path();
         let mut text: Vec<char> = self.draft.text(&path).chars().collect();
-        if self.field().is_none() || !self.typing || text.is_empty() || (!whole && at >= text.len()) {
+        if self.field().is_none() || !self.typing || text.is_empty() || (!whole && at >= text.len())
+        {
             return;
         }
         self.changing(true);

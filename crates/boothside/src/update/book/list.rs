@@ -486,7 +486,10 @@ mod tests {
         assert_eq!(list.find(), "qu");
         assert_eq!(list.press(Pressed::Enter, 30), None);
         assert_eq!(list.menu().map(<[Act]>::len), Some(3));
-        assert_eq!(list.press(Pressed::Char('2'), 40), chose(Act::Copy, thing(Kind::Sheet, "Quick blue")));
+        assert_eq!(
+            list.press(Pressed::Char('2'), 40),
+            chose(Act::Copy, thing(Kind::Sheet, "Quick blue"))
+        );
         assert_eq!(list.on(Leaf::Of(Kind::Part)).len(), 0, "the other pages are searched as well");
         list.press(Pressed::Esc, 50);
         assert_eq!(list.on(Leaf::Of(Kind::Part)).len(), 1);

@@ -39,11 +39,7 @@ impl Desk {
             Pressed::Down => picker.move_by(1, &self.session),
             Pressed::Enter => return self.pick(now),
             Pressed::Esc => self.picker = None,
-            Pressed::Backspace => {
-                if !picker.backspace() {
-                    self.picker = picker_before(picker);
-                }
-            }
+            Pressed::Backspace if !picker.backspace() => self.picker = picker_before(picker),
             _ => {}
         }
         Vec::new()

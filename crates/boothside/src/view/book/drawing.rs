@@ -48,9 +48,12 @@ pub(super) fn draw(filling: &Filling, theme: Theme, pen: &mut Pen<'_>) {
 /// The outline as strokes from point to point, in metres.
 fn strokes(shape: &Shape) -> Vec<[(f64, f64); 2]> {
     match *shape {
-        Shape::Rectangle { width_m: w, height_m: h } => closed(&[(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)]),
+        Shape::Rectangle { width_m: w, height_m: h } => {
+            closed(&[(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)])
+        }
         Shape::Trapezoid { top_m, bottom_m, height_m } => {
-            let (widest, inset) = (top_m.max(bottom_m), |side: f64| (top_m.max(bottom_m) - side) / 2.0);
+            let (widest, inset) =
+                (top_m.max(bottom_m), |side: f64| (top_m.max(bottom_m) - side) / 2.0);
             let (low, high) = (inset(bottom_m), inset(top_m));
             closed(&[(low, 0.0), (widest - low, 0.0), (widest - high, height_m), (high, height_m)])
         }

@@ -245,7 +245,8 @@ fn draw_form_keys(filling: &Filling, theme: Theme, pen: &mut Pen<'_>, y: u16) {
         let short = ["save", "take back", "again", "row out", "up", "down", "drop", "book"];
         let pairs = letters.iter().map(String::as_str).zip(short.map(str::to_owned));
         keys.extend(pairs);
-        let keys: Vec<(&str, &str)> = keys.iter().map(|(key, does)| (*key, does.as_str())).collect();
+        let keys: Vec<(&str, &str)> =
+            keys.iter().map(|(key, does)| (*key, does.as_str())).collect();
         draw_keys(theme, pen, y, &keys);
     }
 }

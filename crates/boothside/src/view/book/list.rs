@@ -70,10 +70,7 @@ fn draw_head(scene: &RoomScene<'_>, theme: Theme, pen: &mut Pen<'_>) {
 }
 
 fn is_something(entry: &Entry) -> bool {
-    !matches!(
-        entry,
-        Entry::New(_) | Entry::Shop { .. } | Entry::Example | Entry::ExampleRehearsal
-    )
+    !matches!(entry, Entry::New(_) | Entry::Shop { .. } | Entry::Example | Entry::ExampleRehearsal)
 }
 
 fn leaf_name(leaf: Leaf) -> &'static str {

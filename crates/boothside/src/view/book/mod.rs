@@ -48,7 +48,8 @@ fn next_edge(scene: &RoomScene<'_>) -> Option<(String, bool)> {
     let edges = scene.list.edges();
     let (job, at) = edges.into_iter().min_by_key(|(_, at)| *at)?;
     let due = at <= scene.now;
-    let clock = at.format(if at.date_naive() == scene.now.date_naive() { "%H:%M" } else { "%a %H:%M" });
+    let clock =
+        at.format(if at.date_naive() == scene.now.date_naive() { "%H:%M" } else { "%a %H:%M" });
     let text = match due {
         true => format!("◆ {job} · due since {clock} · SPACE on it in the list goes there"),
         false => format!("{job} · next edge {clock}"),

@@ -14,8 +14,8 @@ use super::words::Words;
 use super::{draw, draw_book};
 use crate::update::book::list::{Entry, List};
 use crate::update::scene::{Notice, Scene};
-use crate::view::book::RoomScene;
 use crate::update::table::{Applies, KeyRow, TABLE};
+use crate::view::book::RoomScene;
 use bench::FixedEye;
 use shots::{Shot, all, over_a_due_clock};
 
