@@ -1,5 +1,6 @@
 //! The book from its keys to its files and screens.
 
+mod any_keys;
 mod bad;
 mod forms;
 mod painter;

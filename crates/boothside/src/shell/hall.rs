@@ -1,4 +1,4 @@
-//! Terminal and messages, shared by the start screen and the session.
+//! Terminal and messages, shared by the book and the session.
 
 use std::io;
 use std::sync::mpsc::{Receiver, Sender, channel};

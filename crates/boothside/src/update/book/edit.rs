@@ -245,6 +245,8 @@ impl Filling {
         let Some((_, does, _)) = LETTERS.into_iter().find(|(letter, ..)| *letter == c) else {
             return Outcome::Stays;
         };
+        // once letters are commands they stay so, wherever the command leads
+        self.typing = false;
         match does {
             Does::Save => return self.save(),
             Does::Undo => match self.undo.back(self.here()) {

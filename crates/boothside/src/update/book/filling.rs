@@ -309,7 +309,8 @@ impl Filling {
     pub(super) fn save(&mut self) -> Outcome {
         self.leave_line();
         let value = self.judge(How::Whole);
-        let wrong = self.lines.iter().position(|line| self.faults.contains_key(&line.path));
+        let is_wrong = |line: &Line| line.takes_focus() && self.faults.contains_key(&line.path);
+        let wrong = self.lines.iter().position(is_wrong);
         if let Some(at) = wrong.filter(|_| !self.faults.is_empty()) {
             self.at = at;
             self.enter_line();
