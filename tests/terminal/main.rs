@@ -16,3 +16,4 @@ mod real;
 mod reckon;
 mod rig;
 mod saved;
+mod schemas;
