@@ -7,6 +7,7 @@ mod desk;
 mod docs;
 mod faults;
 mod film;
+mod hints;
 mod log;
 mod mix;
 mod play;
