@@ -16,6 +16,7 @@ const MOST_TYPED: usize = 500;
 /// A can as bought. File format 1. How much is in it now is never kept: it is what was counted, less
 /// what the logs of sessions drew from it since, plus what they returned.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Can {
     /// Format of the file: 1.

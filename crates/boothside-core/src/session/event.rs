@@ -15,6 +15,7 @@ pub const LOG_FORMAT: u32 = 1;
 
 /// Line 0: everything the session rests on, as it was.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Opening {
     /// Format of the log.
@@ -32,6 +33,7 @@ pub struct Opening {
 
 /// Line 0 of a file that goes on where another was damaged.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Continuation {
     /// Format of the log.
@@ -48,6 +50,7 @@ pub struct Continuation {
 
 /// A maker's lot of one component.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Lot {
     /// The component's name.
@@ -71,6 +74,7 @@ impl Lot {
 
 /// A reading of the air and the part.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
     /// Air temperature, °C.
@@ -92,6 +96,7 @@ pub struct Reading {
 
 /// Which way plugs and masks are counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Way {
     /// On the parts, before spraying.
@@ -102,6 +107,7 @@ pub enum Way {
 
 /// Why the painter goes on past a hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Reason {
     /// 1: the sheet allows it.
@@ -118,6 +124,7 @@ pub enum Reason {
 
 /// A short component, and how much was asked without it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LimitedBy {
     /// The component's name.
@@ -132,6 +139,7 @@ pub struct LimitedBy {
 
 /// One thing that happened.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Event {
     /// The session opened.

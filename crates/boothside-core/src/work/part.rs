@@ -9,6 +9,7 @@ use crate::units::show::plain;
 
 /// One side or area of a part that is sprayed in one go and dries on one clock.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Face {
     /// Identifier within the part.
@@ -30,6 +31,7 @@ pub struct Face {
 
 /// A thing to be coated. File format 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Part {
     /// Format of the file: 1.

@@ -13,6 +13,7 @@ const THICKEST_M: f64 = 1.0;
 
 /// The shape of a face.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Shape {
     /// A rectangle.
@@ -54,6 +55,7 @@ pub enum Shape {
 
 /// Edges of a face that are coated with it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Edges {
     /// How thick the part is there, m.

@@ -23,6 +23,7 @@ const LEAST_APART_C: f64 = 0.001;
 
 /// How a stated duration follows the air. physics.md, 'Rate clocks'.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum LawName {
     /// As stated, whatever the air.
@@ -38,6 +39,7 @@ pub enum LawName {
 
 /// One row of a sheet's own table.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TablePoint {
     /// Temperature of the row, °C.
@@ -49,6 +51,7 @@ pub struct TablePoint {
 /// A duration with the law that bends it. A range ('10–15 min') gives its upper end to minima and
 /// its lower end to maxima.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Timing {
     /// The stated duration, or the lower end of a stated range, s.
