@@ -314,7 +314,7 @@ impl Choosing<'_> {
                 Next::MixPot { layer, amount_ml }
             }
             Wanting::Pour { pot, component } => {
-                mixing::next_pour(self.session, &pot, &component).unwrap_or(Next::Over)
+                mixing::next_pour(self.session, &pot, &component, self.watch).unwrap_or(Next::Over)
             }
             Wanting::Stir { pot } => mixing::stir(self.session.state(), &pot),
             Wanting::Stand { pot, until } => Next::Wait { what: Waited::Stand { pot }, until },

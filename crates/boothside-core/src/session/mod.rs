@@ -18,6 +18,7 @@ mod plan;
 mod refusal;
 pub mod standing;
 mod state;
+pub mod stock;
 mod strike;
 pub mod time;
 pub mod watch;

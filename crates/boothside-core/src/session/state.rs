@@ -8,6 +8,7 @@ use super::film::{Accounted, DryRead, WetFilm};
 use super::gun::GunCard;
 use super::mixing::Mixing;
 use super::plan::Plan;
+use super::stock::Stock;
 use super::time::{Moment, Span};
 use crate::material::sheet::Sheet;
 use crate::work::job::FullJob;
@@ -307,6 +308,8 @@ pub struct State {
     pub gun_cards: Vec<GunCard>,
     /// Pots that were accounted for, in the order of their true times.
     pub accounted: Vec<Accounted>,
+    /// The cans on the shelf.
+    pub stock: Stock,
     /// When the session was closed.
     pub closed: Option<Moment>,
 }
@@ -336,6 +339,7 @@ impl State {
             faults: Vec::new(),
             gun_cards: Vec::new(),
             accounted: Vec::new(),
+            stock: Stock::default(),
             closed: None,
         }
     }

@@ -1,5 +1,6 @@
 //! Decides: a command becomes an entry, or a refusal. Pure.
 
+mod cans;
 mod facts;
 mod figures;
 mod films;

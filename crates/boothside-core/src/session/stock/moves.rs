@@ -1,0 +1,78 @@
+//! What a session drew from cans and returned to them: it follows from what was told of its pots.
+
+use super::level::{Move, Moved};
+use crate::material::recipe::{SheetRecipe, Told};
+use crate::material::sheet::MixRule;
+use crate::session::mixing::{Fresh, Mixing, Pour, Returned};
+use crate::session::state::State;
+use crate::units::{Mass, Share};
+
+/// Everything that went out of cans and back into them, in the order in which it happened.
+#[must_use]
+pub fn moves(state: &State) -> Vec<Move> {
+    let mut moves: Vec<Move> =
+        state.mixings.iter().flat_map(|mixing| of_mixing(state, mixing)).collect();
+    // what happened in the same moment stays in the order of telling
+    moves.sort_by_key(|one| one.at);
+    moves
+}
+
+/// The same of one can.
+#[must_use]
+pub fn moves_of(state: &State, can: &str) -> Vec<Move> {
+    let mut moves = moves(state);
+    moves.retain(|one| one.can == can);
+    moves
+}
+
+fn of_mixing(state: &State, mixing: &Mixing) -> Vec<Move> {
+    let mix = state.sheet(mixing.layer).map(|sheet| &sheet.mix);
+    let Some(mix) = mix else { return Vec::new() };
+    let Ok(recipe) = SheetRecipe::of(mix) else { return Vec::new() };
+    let mut moves: Vec<Move> =
+        mixing.pours.iter().filter_map(|pour| of_pour(&recipe, mix, pour)).collect();
+    moves.extend(mixing.fresh.iter().flat_map(|fresh| of_fresh(&recipe, mix, fresh)));
+    moves.extend(mixing.returned.iter().filter_map(of_return));
+    moves
+}
+
+fn of_pour(recipe: &SheetRecipe, mix: &MixRule, pour: &Pour) -> Option<Move> {
+    let can = pour.can.clone()?;
+    let at = mix.components.iter().position(|it| it.name == pour.component);
+    let amount = at.map_or(pour.amount, |at| recipe.both(at, pour.amount, pour.thinner));
+    Some(Move { can, at: pour.at, moved: Moved::Drawn, amount })
+}
+
+/// By the recipe, as it would have been poured: thinner that comes with a component is reducer that
+/// was not taken.
+fn of_fresh(recipe: &SheetRecipe, mix: &MixRule, fresh: &Fresh) -> Vec<Move> {
+    let from = |name: &str| fresh.cans.iter().find(|from| from.component == name);
+    let plan = fresh.ml.and_then(|ml| recipe.plan(Told { ml: Some(ml), g: None }).ok());
+    let mut spared = Mass::from_g(0.0);
+    let mut taken: Vec<Told> = Vec::new();
+    for (at, component) in mix.components.iter().enumerate() {
+        let thinner = from(&component.name).map_or(0.0, |from| from.thinner_pct / 100.0);
+        let line = plan.as_ref().and_then(|plan| plan.lines().get(at));
+        let (take, comes) = line.map_or((Told::default(), Mass::from_g(0.0)), |line| {
+            recipe.to_take(at, line.mass, thinner)
+        });
+        spared = spared + comes;
+        taken.push(take);
+    }
+    if let (Some(at), Some(plan)) = (recipe.reducer().filter(|_| spared.g() > 0.0), &plan) {
+        let rest = (plan.lines()[at].mass - spared).g().max(0.0);
+        taken[at] = recipe.told(at, Mass::from_g(rest));
+    }
+    let drawn = |(component, amount): (&crate::material::sheet::Component, Told)| {
+        let can = from(&component.name)?.can.clone();
+        Some(Move { can, at: fresh.at, moved: Moved::Drawn, amount })
+    };
+    mix.components.iter().zip(taken).filter_map(drawn).collect()
+}
+
+fn of_return(returned: &Returned) -> Option<Move> {
+    let can = returned.can.clone()?;
+    let amount = Told { g: returned.g, ml: Some(returned.ml) };
+    let thinner = returned.thinner.map(Share::from_fraction);
+    Some(Move { can, at: returned.at, moved: Moved::Returned { thinner }, amount })
+}
