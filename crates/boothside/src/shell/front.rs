@@ -185,6 +185,7 @@ impl Front<'_> {
     }
 
     fn sit(&mut self, ready: Ready) -> Result<Step, HallError> {
+        let ready = ready.with_cans(self.places);
         let path = ready.path.clone();
         let Left { gone, unsaved, to_book } = sit(self.hall, ready, None)?;
         if to_book && !gone && unsaved.is_empty() {

@@ -13,6 +13,7 @@ pub mod room;
 pub mod seat;
 pub mod signals;
 pub mod sitting;
+pub mod stock;
 pub mod terminal;
 pub mod time;
 pub mod title;

@@ -241,10 +241,12 @@ pub enum PotFact {
     Emptied,
     /// The gun was cleaned.
     GunCleaned,
+    /// Another can is poured from.
+    OtherCan,
 }
 
 /// The pot facts in the order of their digits.
-pub const POT_FACTS: [PotFact; 7] = [
+pub const POT_FACTS: [PotFact; 8] = [
     PotFact::Mixed,
     PotFact::ToppedUp,
     PotFact::ReducerAdded,
@@ -252,6 +254,7 @@ pub const POT_FACTS: [PotFact; 7] = [
     PotFact::Returned,
     PotFact::Emptied,
     PotFact::GunCleaned,
+    PotFact::OtherCan,
 ];
 
 /// What can be told of a film, by its digit.

@@ -1,4 +1,5 @@
-//! Picking a face, and the fault that was seen on it; what it can come from beside it.
+//! Picking a face, and the fault that was seen on it, with what it can come from beside it; or a
+//! can.
 
 use boothside_core::work::film_fault::FilmFault;
 use ratatui::style::{Modifier, Style};
@@ -7,7 +8,7 @@ use super::page::{HEAD, Page};
 use super::pen::Pen;
 use super::text::{clean, columns, tail, wrap};
 use super::words::fault::{about, fault_name};
-use crate::update::picker::{Picker, Picking};
+use crate::update::picker::{CanChoice, Picker, Picking};
 
 /// Columns of the list.
 const LIST: u16 = 30;
@@ -41,6 +42,7 @@ fn draw_find(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
     let title = match picker.picking {
         Picking::Face => "a fault was seen: on which face?".to_owned(),
         Picking::Fault { face } => format!("a fault was seen on {}: which?", page.words.face(face)),
+        Picking::Can => "from which can is poured? What was poured before stays as told".to_owned(),
     };
     pen.put(1, 0, &title, page.theme.strong());
     let after = pen.put(1, 1, "find: ", page.theme.plain());
@@ -59,6 +61,10 @@ fn names(page: &Page<'_, '_>, picker: &Picker) -> Vec<String> {
         Picking::Fault { .. } => {
             picker.faults().iter().map(|fault| fault.name.to_owned()).collect()
         }
+        Picking::Can => {
+            let cans = picker.cans(page.scene.session).into_iter();
+            cans.map(|choice| clean(&format!("{}: {}", choice.name, choice.title()))).collect()
+        }
     }
 }
 
@@ -76,7 +82,7 @@ fn draw_list(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
             pen.put(1, y, "▸", page.theme.chosen());
         }
         let style = if chosen { page.theme.chosen() } else { page.theme.plain() };
-        pen.put(3, y, name, style);
+        pen.put_within(3, y, LIST - 4, name, style);
     }
     let more = |y: u16, pen: &mut Pen<'_>| {
         pen.put_right(LIST, y, "…", page.theme.quiet());
@@ -101,6 +107,11 @@ fn draw_beside(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
                 draw_about(page, pen, fault);
             }
         }
+        Picking::Can => {
+            if let Some(choice) = picker.cans(page.scene.session).get(picker.at) {
+                draw_can(page, pen, choice);
+            }
+        }
     }
 }
 
@@ -116,6 +127,25 @@ fn draw_seen(page: &Page<'_, '_>, pen: &mut Pen<'_>, face: usize) {
     for (y, fault) in (1..).zip(seen.iter().rev()) {
         let at = page.words.clock(fault.at);
         pen.put(0, y, &format!("{at}  {}", fault_name(&fault.fault)), page.theme.plain());
+    }
+}
+
+/// What is known of a can.
+fn draw_can(page: &Page<'_, '_>, pen: &mut Pen<'_>, choice: &CanChoice<'_>) {
+    pen.put(0, 0, &clean(choice.title()), page.theme.strong());
+    let Some(seen) = choice.can else {
+        pen.put(0, 1, "its lot is told by l; nothing is reckoned off a can", page.theme.plain());
+        return;
+    };
+    let about = page.words.about_can(seen);
+    let heading = about.iter().map(|(heading, _)| columns(heading)).max().unwrap_or(0) + 2;
+    let mut y = 1;
+    for (what, text) in &about {
+        pen.put(0, y, what, page.theme.quiet());
+        for line in wrap(text, pen.width().saturating_sub(heading)) {
+            pen.put(heading, y, &line, page.theme.plain());
+            y += 1;
+        }
     }
 }
 

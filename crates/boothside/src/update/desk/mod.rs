@@ -19,6 +19,7 @@ use boothside_core::board::{Board, News, Next, board, news};
 use boothside_core::session::Session;
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::{Anchor, Entry};
+use boothside_core::session::stock::SeenCan;
 use boothside_core::session::time::{Moment, Span};
 use chrono::NaiveTime;
 
@@ -333,6 +334,11 @@ impl Desk {
         let effects = self.write(&Command::WallClockSet { by }, None, now);
         self.notice(Notice::WallClockSet { by }, now.hand_ms);
         effects
+    }
+
+    /// The cans on the shelf: written down where they are not as they were seen last.
+    pub fn see_cans(&mut self, cans: Vec<SeenCan>, now: &Now<'_>) -> Vec<Effect> {
+        self.write(&Command::SeeStock { cans }, None, now)
     }
 
     /// Session time went on by more than the machine's clocks did: the next entry says anew where
