@@ -9,6 +9,7 @@
 )]
 
 mod bench;
+mod cans;
 mod film;
 mod history;
 mod jobs;

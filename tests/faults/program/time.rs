@@ -84,6 +84,7 @@ impl Shop {
             resumption,
             notices: Vec::new(),
             path: self.path.clone(),
+            cans: None,
         };
         let (seat, effects) = Seat::take(ready, None);
         self.seat = seat;
