@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
 mod book;
+mod cans;
 mod desk;
 mod docs;
 mod faults;

@@ -224,3 +224,6 @@ impl OnShelf {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;
