@@ -210,6 +210,35 @@ fn the_oldest_date_is_poured_first_and_the_painter_may_take_another() {
 }
 
 #[test]
+fn a_pour_larger_than_a_can_goes_on_from_the_next() {
+    let cans = [until(600.0, can("a", "Base", 100.0)), can("b", "Base", 500.0)];
+    let mut bench = bench_with(&cans);
+    pour(&mut bench, 0, Poured::Amount(ml(160.0)));
+    let entry = bench.session.entries().last().expect("an entry").clone();
+    let parts: Vec<(Option<f64>, &str)> = entry
+        .events
+        .iter()
+        .filter_map(|event| match event {
+            Event::Poured { poured_ml, can: Some(can), .. } => Some((*poured_ml, can.as_str())),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(parts, [(Some(100.0), "a"), (Some(60.0), "b")], "one key, one entry");
+    assert!(near(left_ml(&bench, "a"), 0.0) && near(left_ml(&bench, "b"), 440.0));
+    bench.tell(Command::TakeBack);
+    // in one go the same: 4 parts of 6
+    bench.tell(Command::MixPot { layer: 1, amount_ml: Some(240.0), lots: Vec::new() });
+    assert!(near(left_ml(&bench, "a"), 0.0) && near(left_ml(&bench, "b"), 440.0));
+    let lots: Vec<String> = mix(&bench).lots.into_iter().map(|lot| lot.lot).collect();
+    assert_eq!(lots, ["lot-a", "lot-b"], "both are in the pot");
+    // with no other one, all of it is told of the one there is
+    bench.tell(Command::TakeBack);
+    bench.tell(Command::SeeStock { cans: vec![can("a", "Base", 100.0)] });
+    pour(&mut bench, 0, Poured::Amount(ml(160.0)));
+    assert!(level(&bench, "a").overdrawn);
+}
+
+#[test]
 fn short_and_enough_are_told_by_component() {
     let cans = [can("a", "Base", 100.0), can("b", "Activator", 200.0)];
     let mut bench = bench_with(&cans);

@@ -10,8 +10,9 @@ use super::text::{clean, columns, tail, wrap};
 use super::words::fault::{about, fault_name};
 use crate::update::picker::{CanChoice, Picker, Picking};
 
-/// Columns of the list.
+/// Columns of the list: of faces and faults, and of cans, whose names are longer.
 const LIST: u16 = 30;
+const CANS: u16 = 48;
 /// Rows of a rule, what PageDown does, how typing ends.
 const FOOT: u16 = 3;
 
@@ -26,8 +27,9 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
     let mut body = pen.part(0, top, width, height.saturating_sub(top + FOOT));
     draw_find(page, &mut body, picker);
     let room = body.height().saturating_sub(3);
-    draw_list(page, &mut body.part(0, 3, LIST, room), picker);
-    draw_beside(page, &mut body.part(LIST + 1, 3, width.saturating_sub(LIST + 2), room), picker);
+    let list = if picker.picking == Picking::Can { CANS } else { LIST };
+    draw_list(page, &mut body.part(0, 3, list, room), picker);
+    draw_beside(page, &mut body.part(list + 1, 3, width.saturating_sub(list + 2), room), picker);
 }
 
 fn draw_foot(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
@@ -82,10 +84,10 @@ fn draw_list(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
             pen.put(1, y, "▸", page.theme.chosen());
         }
         let style = if chosen { page.theme.chosen() } else { page.theme.plain() };
-        pen.put_within(3, y, LIST - 4, name, style);
+        pen.put_within(3, y, pen.width().saturating_sub(4), name, style);
     }
     let more = |y: u16, pen: &mut Pen<'_>| {
-        pen.put_right(LIST, y, "…", page.theme.quiet());
+        pen.put_right(pen.width(), y, "…", page.theme.quiet());
     };
     if from > 0 {
         more(0, pen);

@@ -97,6 +97,9 @@ impl Deciding<'_> {
                 let (when, n) = last_told(self.session).ok_or(Refusal::Nothing)?;
                 self.retime(n, when.minus(*by), now)
             }
+            Command::Pour { pot, layer, component, amount } => {
+                self.pour(pot.as_deref(), *layer, *component, *amount)
+            }
             Command::Read(reading) => figures::read(*reading),
             Command::ReadBy { reading, place, with } => figures::read_by(*reading, place, with),
             Command::ChangeFigure { field, new, why } => self.change_figure(field, *new, why),

@@ -1,9 +1,9 @@
 //! Facts of pots: pours, flow cup, weighings, returns.
 
-use super::Deciding;
 use super::cans::dated;
 use super::facts::not_there;
 use super::figures::amount;
+use super::{Deciding, Events};
 use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::Sheet;
 use crate::session::command::{Command, Poured};
@@ -24,9 +24,6 @@ impl Deciding<'_> {
             Command::PlanPot { layer, wanted, short, container_ml } => {
                 self.plan_pot(self.layer(*layer)?, *wanted, short, *container_ml)?
             }
-            Command::Pour { pot, layer, component, amount } => {
-                self.pour(pot.as_deref(), self.layer(*layer)?, *component, *amount)?
-            }
             Command::TellLots { pot, layer, lots } => {
                 let (pot, layer, lots) = (pot.clone(), self.layer(*layer)?, dated(lots)?);
                 Event::LotsTold { pot, layer, lots }
@@ -44,7 +41,7 @@ impl Deciding<'_> {
             Command::TopUpPot { pot, amount_ml } => Event::PotToppedUp {
                 pot: self.pot(pot)?,
                 amount_ml: amount(*amount_ml)?,
-                cans: self.cans_of_pot(pot),
+                cans: self.cans_of_pot(pot, *amount_ml),
             },
             Command::PickCan { layer, component, can } => {
                 self.pick_can(*layer, *component, can.as_deref())?
@@ -65,13 +62,13 @@ impl Deciding<'_> {
         let poured_ml = poured.and_then(|mixing| pot_amounts(state, mixing)?.told.ml);
         let amount_ml = poured_ml.or(amount_ml);
         // what was poured came from the cans that the pours name
-        let cans = if poured.is_some() { Vec::new() } else { self.from_cans(layer) };
+        let cans = if poured.is_some() { Vec::new() } else { self.from_cans(layer, amount_ml) };
         Event::PotMixed { pot, layer, amount_ml, lots: lots.to_vec(), cans }
     }
 
-    fn cans_of_pot(&self, pot: &str) -> Vec<FromCan> {
+    fn cans_of_pot(&self, pot: &str, amount_ml: Option<f64>) -> Vec<FromCan> {
         let layer = self.session.state().mixing(pot).map(|mixing| mixing.layer);
-        layer.map_or_else(Vec::new, |layer| self.from_cans(layer))
+        layer.map_or_else(Vec::new, |layer| self.from_cans(layer, amount_ml))
     }
 
     fn plan_pot(
@@ -119,13 +116,15 @@ impl Deciding<'_> {
             .map_or_else(|| self.session.next_letter(), |mixing| mixing.pot.clone())
     }
 
-    fn pour(
+    /// A pour: one event, or one for each can that it came from.
+    pub(super) fn pour(
         &self,
         pot: Option<&str>,
         layer: u32,
         component: usize,
         poured: Poured,
-    ) -> Result<Event, Refusal> {
+    ) -> Events {
+        let layer = self.layer(layer)?;
         let state = self.session.state();
         let sheet = self.sheet(layer)?;
         let recipe = self.recipe(layer)?;
@@ -158,18 +157,22 @@ impl Deciding<'_> {
         };
         let (wanted_ml, wanted_g) = (wanted.ml, wanted.g);
         let component = name.name.clone();
-        let from = self.from_can(layer, &component);
-        Ok(Event::Poured {
-            pot,
+        let from = self.poured_from(layer, &component, amount);
+        let of_can = |from: Option<FromCan>, amount: Told| Event::Poured {
+            pot: pot.clone(),
             layer,
             wanted_ml,
             wanted_g,
-            component,
+            component: component.clone(),
             poured_g: amount.g,
             poured_ml: amount.ml,
             thinner_pct: from.as_ref().map(|from| from.thinner_pct).filter(|pct| *pct > 0.0),
             can: from.map(|from| from.can),
-        })
+        };
+        if from.is_empty() {
+            return Ok(vec![of_can(None, amount)]);
+        }
+        Ok(from.into_iter().map(|(from, amount)| of_can(Some(from), amount)).collect())
     }
 
     fn flow_cup(&self, pot: &str, seconds: f64) -> Result<Event, Refusal> {

@@ -25,7 +25,7 @@ pub fn is_past(seen: &SeenCan, watch: &Watch) -> bool {
 /// The cans of a component from which a pour may come, first first: what the painter took, then
 /// those in date with something left, oldest date first. Where there is none, one past its date.
 #[must_use]
-pub fn usable<'a>(
+pub(super) fn usable<'a>(
     state: &'a State,
     layer: u32,
     component: &str,
@@ -59,6 +59,16 @@ pub(super) fn takes_another(state: &State, layer: u32, component: &str) -> bool 
     picked(state, layer, component).is_some_and(|picked| picked.can.is_none())
 }
 
+/// The cans from which a component of a layer's sheet is poured, first first: the next one once one is
+/// empty. None where the painter took one that is not on the shelf.
+#[must_use]
+pub fn taken<'a>(state: &'a State, layer: u32, component: &str, watch: &Watch) -> Vec<&'a SeenCan> {
+    if takes_another(state, layer, component) {
+        return Vec::new();
+    }
+    usable(state, layer, component, watch)
+}
+
 /// The can from which a component of a layer's sheet is poured; nothing where there is none with
 /// something left, or the painter took one that is not on the shelf.
 #[must_use]
@@ -68,10 +78,7 @@ pub fn can_for<'a>(
     component: &str,
     watch: &Watch,
 ) -> Option<&'a SeenCan> {
-    if takes_another(state, layer, component) {
-        return None;
-    }
-    usable(state, layer, component, watch).into_iter().next()
+    taken(state, layer, component, watch).into_iter().next()
 }
 
 /// Thinner in the can of each component of a layer's sheet, a share by volume.

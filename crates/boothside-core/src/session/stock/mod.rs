@@ -6,7 +6,7 @@ mod level;
 mod moves;
 
 pub use ahead::{CanAhead, CanNow, cans_ahead};
-pub use choice::{can_for, can_of_pot, cans_of, is_past, past_cans, thinner_for, usable};
+pub use choice::{can_for, can_of_pot, cans_of, is_past, past_cans, taken, thinner_for};
 pub use level::{Densities, Level, Move, Moved, level, level_of};
 pub use moves::{moves, moves_of};
 
@@ -113,7 +113,8 @@ impl SeenCan {
     }
 }
 
-/// A can from which a component was taken in one go with the others.
+/// A can from which a component was taken in one go with the others. Of several cans of one component
+/// all but the last tell how much: what was left in them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct FromCan {
@@ -121,9 +122,26 @@ pub struct FromCan {
     pub component: String,
     /// The can's file.
     pub can: String,
+    /// How much, mL; in neither unit for all that the recipe's parts ask, or the rest of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub amount_ml: Option<f64>,
+    /// How much, g.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub amount_g: Option<f64>,
     /// Thinner in it then, % by volume.
     #[serde(default, skip_serializing_if = "is_none_of_it")]
     pub thinner_pct: f64,
+}
+
+impl FromCan {
+    /// How much was taken, where that is told.
+    #[must_use]
+    pub const fn amount(&self) -> Option<Told> {
+        match (self.amount_ml, self.amount_g) {
+            (None, None) => None,
+            (ml, g) => Some(Told { g, ml }),
+        }
+    }
 }
 
 /// Which can the painter took for a component.

@@ -5,6 +5,7 @@ use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::MixRule;
 use crate::session::mixing::{Fresh, Mixing, Pour, Returned};
 use crate::session::state::State;
+use crate::session::stock::FromCan;
 use crate::units::{Mass, Share};
 
 /// Everything that went out of cans and back into them, in the order in which it happened.
@@ -46,28 +47,45 @@ fn of_pour(recipe: &SheetRecipe, mix: &MixRule, pour: &Pour) -> Option<Move> {
 /// By the recipe, as it would have been poured: thinner that comes with a component is reducer that
 /// was not taken.
 fn of_fresh(recipe: &SheetRecipe, mix: &MixRule, fresh: &Fresh) -> Vec<Move> {
-    let from = |name: &str| fresh.cans.iter().find(|from| from.component == name);
     let plan = fresh.ml.and_then(|ml| recipe.plan(Told { ml: Some(ml), g: None }).ok());
+    let Some(plan) = plan else { return of_unknown(fresh) };
     let mut spared = Mass::from_g(0.0);
-    let mut taken: Vec<Told> = Vec::new();
-    for (at, component) in mix.components.iter().enumerate() {
-        let thinner = from(&component.name).map_or(0.0, |from| from.thinner_pct / 100.0);
-        let line = plan.as_ref().and_then(|plan| plan.lines().get(at));
-        let (take, comes) = line.map_or((Told::default(), Mass::from_g(0.0)), |line| {
-            recipe.to_take(at, line.mass, thinner)
-        });
-        spared = spared + comes;
-        taken.push(take);
+    let mut moves = Vec::new();
+    // the reducer last: how much of it was taken rests on what came with the others
+    let reducer = recipe.reducer();
+    let rest = (0..recipe.len()).filter(|at| Some(*at) != reducer);
+    for at in rest.chain(reducer) {
+        let mut wanted = plan.lines()[at].mass;
+        if Some(at) == reducer {
+            wanted = Mass::from_g((wanted - spared).g().max(0.0));
+        }
+        let name = &mix.components[at].name;
+        for from in fresh.cans.iter().filter(|from| from.component == *name) {
+            let thinner = from.thinner_pct / 100.0;
+            let (amount, comes) = match from.amount() {
+                Some(told) => {
+                    let (mass, comes) =
+                        recipe.from_can(at, told, thinner).unwrap_or((wanted, Mass::from_g(0.0)));
+                    wanted = Mass::from_g((wanted - mass).g().max(0.0));
+                    (recipe.both(at, told, thinner), comes)
+                }
+                None => recipe.to_take(at, wanted, thinner),
+            };
+            spared = spared + comes;
+            moves.push(drawn(from, fresh, amount));
+        }
     }
-    if let (Some(at), Some(plan)) = (recipe.reducer().filter(|_| spared.g() > 0.0), &plan) {
-        let rest = (plan.lines()[at].mass - spared).g().max(0.0);
-        taken[at] = recipe.told(at, Mass::from_g(rest));
-    }
-    let drawn = |(component, amount): (&crate::material::sheet::Component, Told)| {
-        let can = from(&component.name)?.can.clone();
-        Some(Move { can, at: fresh.at, moved: Moved::Drawn, amount })
-    };
-    mix.components.iter().zip(taken).filter_map(drawn).collect()
+    moves
+}
+
+/// Nobody told how much: only what one can gave all it had is known.
+fn of_unknown(fresh: &Fresh) -> Vec<Move> {
+    let all = fresh.cans.iter();
+    all.map(|from| drawn(from, fresh, from.amount().unwrap_or_default())).collect()
+}
+
+fn drawn(from: &FromCan, fresh: &Fresh, amount: Told) -> Move {
+    Move { can: from.can.clone(), at: fresh.at, moved: Moved::Drawn, amount }
 }
 
 fn of_return(returned: &Returned) -> Option<Move> {

@@ -51,13 +51,7 @@ impl Words<'_> {
         let name = self.can(&ahead.can);
         let needed = ahead.need.map(|need| format!("{} needed", self.amount(need)));
         match ahead.now {
-            CanNow::Past => {
-                format!(
-                    "past its date {}: {name}, {}",
-                    self.can_until(&ahead.can),
-                    self.left(&ahead.level)
-                )
-            }
+            CanNow::Past => format!("past its date {}: {name}", self.can_until(&ahead.can)),
             CanNow::Short => {
                 let in_all = match ahead.others {
                     0 => name,
@@ -99,6 +93,13 @@ impl Words<'_> {
             format!("{component} from {}", self.can_with_lot(&ahead.can))
         };
         mix.cans.iter().map(line).collect()
+    }
+
+    /// 'from Grey primer base, big tin, lot 24-117': of the component (from 0) that is poured next.
+    #[must_use]
+    pub fn from_can(&self, mix: &MixBoard, component: usize) -> Option<String> {
+        let ahead = mix.cans.iter().find(|ahead| ahead.component == component)?;
+        Some(format!("from {}", self.can_with_lot(&ahead.can)))
     }
 
     /// 'Grey primer base, big tin, lot 24-117 (until 2027-03)'.

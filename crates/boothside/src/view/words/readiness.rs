@@ -343,7 +343,15 @@ impl Words<'_> {
             Clears::Mix => "Enter or m: a pot".into(),
             Clears::Pour => "Enter or 2: what to pour".into(),
             Clears::PickCan => "Enter: another can".into(),
-            Clears::CanPast => "take another can: 2, then o; Enter goes past its date".into(),
+            Clears::CanPast => {
+                let other = match line.item {
+                    Item::DrawnPast { .. } => "a pot from another can",
+                    _ => "take another can: 2, then o",
+                };
+                let past =
+                    if line.overridden.is_none() { "; Enter goes past its date" } else { "" };
+                format!("{other}{past}")
+            }
             Clears::CleanAndMix => "clean the gun, mix a pot; Enter tells it".into(),
             Clears::Count(Way::In) => "count them all; Enter tells how many".into(),
             Clears::Count(Way::Out) => "count what came off; Enter tells how many".into(),
