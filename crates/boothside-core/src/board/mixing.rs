@@ -229,8 +229,11 @@ fn of_mixing(
     let weighed = pot.and_then(|pot| Some((pot.weighed?.1, pot.amount_ml?)));
     let planned = now.as_ref().ok().map(|now| &now.pot);
     // of a mixed pot of unknown size nothing is still to be poured
-    let pours = stands != OnBench::Mixed || planned.is_some();
-    let cans = pours.then(|| cans_ahead(state, mixing.layer, planned, watch)).unwrap_or_default();
+    let cans = if stands != OnBench::Mixed || planned.is_some() {
+        cans_ahead(state, mixing.layer, planned, watch)
+    } else {
+        Vec::new()
+    };
     MixBoard {
         pot: mixing.pot.clone(),
         layer: mixing.layer,

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::entry::Entry;
 use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
+pub use super::mixing::LimitedBy;
 pub use super::stock::Lot;
 use super::stock::{FromCan, SeenCan};
 use super::time::{Moment, Span};
@@ -98,21 +99,6 @@ pub enum Reason {
     Repair,
     /// 5: the painter's own decision.
     OwnDecision,
-}
-
-/// A short component, and how much was asked without it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct LimitedBy {
-    /// The component's name.
-    pub component: String,
-    /// How much was asked, mL.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub asked_ml: Option<f64>,
-    /// How much was asked, g.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub asked_g: Option<f64>,
 }
 
 /// One thing that happened.

@@ -403,7 +403,7 @@ mod tests {
         assert!(close(pot.spared.unwrap().ml, 100.0 / 3.0) && pot.too_thin.is_none());
 
         let took = Told { ml: Some(1000.0 / 3.0), g: None };
-        let (base, carried) = recipe.from_can(0, took, 0.1).unwrap();
+        let (base, carried) = recipe.in_can(0, took, 0.1).unwrap();
         let masses = [Some(base), None, Some(carried)];
         let after = InPot { masses: &masses, carried, thinner: &thin };
         let pot = recipe.pot(&plan, after, Fineness::default());
@@ -419,7 +419,7 @@ mod tests {
         rule.by = Basis::Volume;
         let recipe = SheetRecipe::of(&rule).unwrap();
         let plan = recipe.plan(Told { ml: Some(500.0), g: None }).unwrap();
-        let (base, carried) = recipe.from_can(0, Told { ml: Some(600.0), g: None }, 0.5).unwrap();
+        let (base, carried) = recipe.in_can(0, Told { ml: Some(600.0), g: None }, 0.5).unwrap();
         let masses = [Some(base), None, Some(carried)];
         let in_pot = InPot { masses: &masses, carried, thinner: &[0.5] };
         let pot = recipe.pot(&plan, in_pot, Fineness::default());
@@ -443,7 +443,7 @@ mod tests {
         assert_eq!(recipe.pot(&plan, in_pot, TENTH), plain);
         assert!(!recipe.reckons_thinner(0, 0.2));
         let told = Told { g: Some(100.0), ml: None };
-        assert_eq!(recipe.from_can(0, told, 0.2), Some((Mass::from_g(100.0), Mass::from_g(0.0))));
+        assert_eq!(recipe.in_can(0, told, 0.2), Some((Mass::from_g(100.0), Mass::from_g(0.0))));
         assert_eq!(recipe.both(0, told, 0.2), told);
     }
 }

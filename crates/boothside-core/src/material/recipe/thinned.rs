@@ -29,7 +29,7 @@ impl SheetRecipe {
 
     /// The masses of a component and of reducer in so much from its can, of which the share
     /// `thinner` by volume is reducer. Where that cannot be reckoned all of it is the component.
-    pub(crate) fn from_can(
+    pub(crate) fn in_can(
         &self,
         component: usize,
         told: Told,

@@ -70,7 +70,7 @@ impl Deciding<'_> {
     }
 
     /// The cans from which a layer's components are taken in one go for so many mL of mix.
-    pub(super) fn from_cans(&self, layer: u32, amount_ml: Option<f64>) -> Vec<FromCan> {
+    pub(super) fn cans_taken(&self, layer: u32, amount_ml: Option<f64>) -> Vec<FromCan> {
         let Some(sheet) = self.session.state().sheet(layer) else { return Vec::new() };
         let recipe = SheetRecipe::of(&sheet.mix).ok();
         let wanted = Told { ml: amount_ml, g: None };
@@ -100,7 +100,7 @@ impl Deciding<'_> {
             let taken = rest.filter(|_| row + 1 < cans.len()).and_then(|(recipe, mass)| {
                 let thinner = from.thinner_pct / 100.0;
                 let (take, _) = recipe.to_take(at, mass, thinner);
-                let (there, _) = recipe.from_can(at, level.left, thinner)?;
+                let (there, _) = recipe.in_can(at, level.left, thinner)?;
                 lacks(level.left, take)
                     .then_some((recipe, Mass::from_g((mass - there).g().max(0.0))))
             });

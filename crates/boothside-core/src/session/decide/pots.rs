@@ -62,13 +62,13 @@ impl Deciding<'_> {
         let poured_ml = poured.and_then(|mixing| pot_amounts(state, mixing)?.told.ml);
         let amount_ml = poured_ml.or(amount_ml);
         // what was poured came from the cans that the pours name
-        let cans = if poured.is_some() { Vec::new() } else { self.from_cans(layer, amount_ml) };
+        let cans = if poured.is_some() { Vec::new() } else { self.cans_taken(layer, amount_ml) };
         Event::PotMixed { pot, layer, amount_ml, lots: lots.to_vec(), cans }
     }
 
     fn cans_of_pot(&self, pot: &str, amount_ml: Option<f64>) -> Vec<FromCan> {
         let layer = self.session.state().mixing(pot).map(|mixing| mixing.layer);
-        layer.map_or_else(Vec::new, |layer| self.from_cans(layer, amount_ml))
+        layer.map_or_else(Vec::new, |layer| self.cans_taken(layer, amount_ml))
     }
 
     fn plan_pot(

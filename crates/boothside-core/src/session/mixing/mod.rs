@@ -9,6 +9,8 @@ pub use now::{
     mix_on_bench, need, pot_amounts, ratio,
 };
 
+use serde::{Deserialize, Serialize};
+
 use super::stock::{FromCan, Lot};
 use super::time::Moment;
 use crate::material::recipe::Told;
@@ -28,6 +30,21 @@ pub struct Pour {
     pub can: Option<String>,
     /// Thinner in what came out of that can, a share by volume.
     pub thinner: f64,
+}
+
+/// A short component, and how much was asked without it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct LimitedBy {
+    /// The component's name.
+    pub component: String,
+    /// How much was asked, mL.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_ml: Option<f64>,
+    /// How much was asked, g.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_g: Option<f64>,
 }
 
 /// Mixed by the sheet's recipe, each pour untold.

@@ -142,7 +142,7 @@ pub fn pot_amounts(state: &State, mixing: &Mixing) -> Option<PotAmounts> {
     };
     for pour in &mixing.pours {
         let at = mix.components.iter().position(|it| it.name == pour.component);
-        let poured = at.and_then(|at| Some((at, recipe.from_can(at, pour.amount, pour.thinner)?)));
+        let poured = at.and_then(|at| Some((at, recipe.in_can(at, pour.amount, pour.thinner)?)));
         let Some((at, (mass, comes))) = poured else { continue };
         put(at, mass);
         if let Some(reducer) = recipe.reducer().filter(|_| comes.g() > 0.0) {

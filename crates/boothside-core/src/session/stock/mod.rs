@@ -19,6 +19,7 @@ use crate::material::recipe::Told;
 
 /// A maker's lot of one component.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Lot {
     /// The component's name.
@@ -42,6 +43,7 @@ impl Lot {
 
 /// A can as the machine saw it at the opening or when the session went on.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SeenCan {
     /// The can's file.
@@ -116,6 +118,7 @@ impl SeenCan {
 /// A can from which a component was taken in one go with the others. Of several cans of one component
 /// all but the last tell how much: what was left in them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FromCan {
     /// The component's name.

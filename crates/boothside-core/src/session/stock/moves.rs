@@ -65,7 +65,7 @@ fn of_fresh(recipe: &SheetRecipe, mix: &MixRule, fresh: &Fresh) -> Vec<Move> {
             let (amount, comes) = match from.amount() {
                 Some(told) => {
                     let (mass, comes) =
-                        recipe.from_can(at, told, thinner).unwrap_or((wanted, Mass::from_g(0.0)));
+                        recipe.in_can(at, told, thinner).unwrap_or((wanted, Mass::from_g(0.0)));
                     wanted = Mass::from_g((wanted - mass).g().max(0.0));
                     (recipe.both(at, told, thinner), comes)
                 }

@@ -97,7 +97,7 @@ impl Words<'_> {
 
     /// 'from Grey primer base, big tin, lot 24-117': of the component (from 0) that is poured next.
     #[must_use]
-    pub fn from_can(&self, mix: &MixBoard, component: usize) -> Option<String> {
+    pub fn poured_from(&self, mix: &MixBoard, component: usize) -> Option<String> {
         let ahead = mix.cans.iter().find(|ahead| ahead.component == component)?;
         Some(format!("from {}", self.can_with_lot(&ahead.can)))
     }
