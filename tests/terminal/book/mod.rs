@@ -2,6 +2,7 @@
 
 mod any_keys;
 mod bad;
+mod cans;
 mod forms;
 mod painter;
 mod script;

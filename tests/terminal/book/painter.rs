@@ -161,7 +161,10 @@ impl Painter {
 
     /// Saves the form by its letter, and is back in the book.
     pub(crate) fn save(&mut self) -> &mut Self {
-        self.key(Pressed::Esc).keys("s");
+        if self.room.form().is_some_and(|(form, _)| form.is_typing()) {
+            self.key(Pressed::Esc);
+        }
+        self.keys("s");
         assert!(self.room.form().is_none(), "{} {:?}", self.told(), self.faults());
         self
     }

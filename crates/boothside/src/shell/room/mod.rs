@@ -150,7 +150,7 @@ impl Room {
     fn look(&mut self, on: Option<(Kind, &str)>) {
         let shelf = self.shelf();
         self.us = shelf::is_us(&shelf);
-        self.index = shelf::index(&shelf, self.us);
+        self.index = shelf::index(&shelf, &self.places.sessions(), self.us);
         self.found = sessions::find(&self.places.sessions());
         self.list.renew(self.entries(), on);
     }

@@ -1,9 +1,11 @@
 //! The book's files as the forms need them: what there is, its content, and saving.
 
+use std::path::Path;
+
 use boothside_core::material::can::Can;
 use boothside_core::material::sheet::{Basis, Carrier, Sheet};
 use boothside_core::units::show;
-use boothside_core::units::{Area, Volume};
+use boothside_core::units::{Area, Mass, Volume};
 use boothside_core::work::job::{Job, Shop, ShopUnits};
 use boothside_core::work::part::Part;
 use boothside_core::work::system::System;
@@ -13,11 +15,21 @@ use boothside_store::storage::RealDisk;
 use serde_json::Value;
 
 use crate::book::index::{Entry, Index};
+use crate::shell::stock::{self, OnShelf};
 
-/// What there is in the book.
-pub(super) fn index(shelf: &FolderShelf<RealDisk>, us: bool) -> Index {
+/// What there is in the book; of a can what is left in it, by what the logs in `sessions` drew.
+pub(super) fn index(shelf: &FolderShelf<RealDisk>, sessions: &Path, us: bool) -> Index {
     let kinds = [Kind::Sheet, Kind::Part, Kind::System, Kind::Job, Kind::Can];
-    Index::new(kinds.map(|kind| (kind, entries(shelf, kind, us))))
+    let mut entries = kinds.map(|kind| (kind, entries(shelf, kind, us)));
+    let stock = stock::look(shelf, sessions, None);
+    for entry in entries.iter_mut().flat_map(|(kind, list)| list.iter_mut().map(|it| (*kind, it))) {
+        if let (Kind::Can, entry) = entry
+            && let Some(on) = stock.cans.iter().find(|on| on.file == entry.name)
+        {
+            entry.about = can(on, us);
+        }
+    }
+    Index::new(entries)
 }
 
 fn entries(shelf: &FolderShelf<RealDisk>, kind: Kind, us: bool) -> Vec<Entry> {
@@ -31,7 +43,11 @@ fn entry(shelf: &FolderShelf<RealDisk>, kind: Kind, name: String, us: bool) -> E
         Kind::Part => load(shelf, &name).map(|it| part(&it, us)),
         Kind::System => load(shelf, &name).map(|it| system(&it)),
         Kind::Job => load(shelf, &name).map(|it| job(&it, shelf)),
-        Kind::Can => load_can(shelf, &name).map(|it| can(&it, us)),
+        Kind::Can => load_can(shelf, &name).map(|it| Entry {
+            title: it.name.clone(),
+            retired: it.retired,
+            ..Entry::default()
+        }),
         Kind::Shop => load(shelf, &name).map(|_: Shop| Entry::default()),
     };
     match made {
@@ -112,19 +128,18 @@ fn job(job: &Job, shelf: &FolderShelf<RealDisk>) -> Entry {
     }
 }
 
-fn can(can: &Can, us: bool) -> Entry {
-    let left = match (can.left_ml, can.left_g) {
-        (Some(ml), _) => show::volume(Volume::from_ml(ml), system_of(us)),
-        (None, Some(g)) => show::mass(boothside_core::units::Mass::from_g(g), system_of(us)),
+/// What there is to say of a can: component, what is left in it, until when it is good.
+fn can(on: &OnShelf, us: bool) -> String {
+    let (can, left) = (&on.can, on.level.left);
+    let left = match (left.ml, left.g) {
+        _ if on.level.overdrawn => "! more was drawn than was counted".to_owned(),
+        (Some(ml), _) => format!("{} left", show::volume(Volume::from_ml(ml), system_of(us))),
+        (None, Some(g)) => format!("{} left", show::mass(Mass::from_g(g), system_of(us))),
         (None, None) => "not counted".to_owned(),
     };
+    let lot = can.lot.as_deref().map_or_else(String::new, |lot| format!(" · lot {lot}"));
     let until = can.until.as_deref().map_or_else(String::new, |until| format!(" · until {until}"));
-    Entry {
-        title: can.name.clone(),
-        about: printable(&format!("{} · {left} when counted{until}", can.component)),
-        retired: can.retired,
-        ..Entry::default()
-    }
+    printable(&format!("{} · {left}{lot}{until}", can.component))
 }
 
 /// Whether the shop works in US units; metric where its file cannot be read.
