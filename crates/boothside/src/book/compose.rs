@@ -53,6 +53,9 @@ pub fn compose(spec: &'static Spec, around: &Around<'_>, how: How) -> Composed {
     composer.finish(spec.kind)
 }
 
+/// When a can was counted whose form does not say it: it is replaced by the moment of saving.
+pub const NEVER_COUNTED: &str = "2000-01-01T00:00:00Z";
+
 /// Where a value of the file came from.
 struct Came {
     path: String,
@@ -158,6 +161,10 @@ impl Composer<'_> {
         if kind == Kind::Part {
             self.measure();
         }
+        let has_left = ["left_ml", "left_g"].iter().any(|key| self.value.get(*key).is_some());
+        if kind == Kind::Can {
+            self.count(has_left);
+        }
         if self.around.draft.text("retired") == "true" {
             self.value["retired"] = true.into();
         }
@@ -167,6 +174,15 @@ impl Composer<'_> {
         self.check(kind);
         self.name_is_free(kind);
         Composed { value: self.value, faults: self.faults }
+    }
+
+    /// Who saves a can says when it was counted; one that was not is counted never.
+    fn count(&mut self, has_left: bool) {
+        let known = self.around.draft.text("counted");
+        let counted = if known.is_empty() { NEVER_COUNTED } else { known };
+        if has_left {
+            self.value["counted"] = counted.into();
+        }
     }
 
     /// Areas of faces that are given by a shape and its edges.

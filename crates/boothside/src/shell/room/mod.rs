@@ -14,6 +14,7 @@ use serde_json::Value;
 
 use super::keeper::Keeper;
 use super::places::Places;
+use crate::book::compose::NEVER_COUNTED;
 use crate::book::draft::Draft;
 use crate::book::fill::fill;
 use crate::book::index::Index;
@@ -372,7 +373,8 @@ fn count(value: &mut Value, before: Option<&str>, at: &str) {
     let before: Value = before.and_then(|text| serde_json::from_str(text).ok()).unwrap_or_default();
     let keys = ["left_ml", "left_g", "thinner_pct"];
     let same = keys.iter().all(|key| value.get(*key) == before.get(*key));
-    if !same || before.get("counted").is_none() {
+    let new = value.get("counted").is_some_and(|counted| *counted == NEVER_COUNTED);
+    if new || (!same && value.get("counted").is_some()) {
         value["counted"] = at.into();
     }
 }
