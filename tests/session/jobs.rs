@@ -2,6 +2,7 @@
 
 use boothside_core::material::sheet::Sheet;
 use boothside_core::work::job::FullJob;
+use boothside_core::work::part::Part;
 use serde_json::{Value, json};
 
 /// A sheet of a two-part material with `fields` set over the plainest one.
@@ -65,6 +66,17 @@ pub(crate) fn layered(layers: Vec<(&str, Sheet, u32)>, faces: u8) -> FullJob {
 pub(crate) fn checked(job: FullJob) -> FullJob {
     assert_eq!(job.check(), Vec::new());
     job
+}
+
+/// A part that joins late: the second of its faces lies under the first.
+pub(crate) fn late() -> Part {
+    serde_json::from_value(json!({
+        "format": 1,
+        "name": "Late",
+        "faces": [ { "id": "top", "name": "top", "area_m2": 0.3 },
+                   { "id": "under", "name": "under", "area_m2": 0.2, "turned_after": "top" } ]
+    }))
+    .expect("a part")
 }
 
 /// A step from its JSON.

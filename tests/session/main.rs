@@ -10,6 +10,7 @@
 
 mod bench;
 mod film;
+mod hanging;
 mod history;
 mod jobs;
 mod mixing;

@@ -111,7 +111,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 38;
+pub(crate) const FACTS: u8 = 44;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -149,8 +149,25 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         28 => Command::CountMasks { way: Way::Out, number: 3 + layer % 2 },
         29 => Command::ReadCartridges { used_h: 19.9 },
         30..=36 => return pot_fact(bench, kind - 8, which, layer),
+        38 => Command::HangPart { part: some_part(bench, which) },
+        39 => Command::TakePartAway { part: some_part(bench, which) },
+        40 => join(bench, which)?,
+        41 => Command::LeaveFace { face: face() },
+        42 => Command::TakeFaceBack { face: face() },
         _ => Command::Note { text: "a note".into() },
     })
+}
+
+fn some_part(bench: &Bench, which: Index) -> String {
+    which.get(&bench.session.state().work.job.parts).clone()
+}
+
+/// One of two parts joins that no job has at its opening; nothing where it did already.
+fn join(bench: &Bench, which: Index) -> Option<Command> {
+    let part = ["late", "later"][which.index(2)].to_owned();
+    let known = bench.session.state().work.parts.contains_key(&part);
+    let is = Box::new(jobs::late());
+    (!known).then_some(Command::JoinPart { part, is })
 }
 
 /// A fact of pouring, or of what became of a pot.
@@ -196,7 +213,8 @@ fn some_step(bench: &Bench, which: Index) -> Option<String> {
 /// 'The rest of the coat is on', where a rest is left.
 fn rest_on(bench: &Bench) -> Option<Command> {
     let faces = bench.board().faces;
-    let (layer, coat) = faces.iter().filter_map(|face| face.at.next).min()?;
+    let hanging = faces.iter().filter(|face| !face.at.now.is_absent());
+    let (layer, coat) = hanging.filter_map(|face| face.at.next).min()?;
     Some(Command::RestOn { layer, coat })
 }
 

@@ -6,6 +6,7 @@ mod desk;
 mod docs;
 mod faults;
 mod film;
+mod hang;
 mod log;
 mod mix;
 mod play;

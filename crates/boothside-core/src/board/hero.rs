@@ -60,6 +60,16 @@ pub enum Waited {
         /// Its id.
         step: String,
     },
+    /// A part comes to hang: none does.
+    ToHang {
+        /// The first layer that a face which is away lacks, counted from 1.
+        layer: u32,
+    },
+    /// A face that is away gets its coats.
+    Away {
+        /// The face's number.
+        face: usize,
+    },
     /// A stage of cure on every face.
     Cure {
         /// The stage.
@@ -178,7 +188,8 @@ fn step_edges(standing: &Standing) -> Edges {
 }
 
 fn cure_edges(standing: &Standing) -> Edges {
-    let cures = standing.faces.iter().flat_map(|face| &face.cure);
+    let hanging = standing.faces.iter().filter(|face| !face.now.is_absent());
+    let cures = hanging.flat_map(|face| &face.cure);
     let mut latest: Vec<(CureStage, Moment)> = Vec::new();
     for cure in cures {
         let Some(at) = cure.due.moment() else {

@@ -261,12 +261,12 @@ impl Choosing<'_> {
 
     /// Between layers the steps begin when no face is too early any more.
     fn until_all_open(&self, layer: u32) -> Option<Next> {
-        let begun = self.session.state().faces.iter().any(|face| face.coats_on(layer) > 0);
-        if begun {
+        if self.gate.is_begun(layer) {
             return None;
         }
         let early = |face: &FaceStanding| {
-            matches!(face.now, FaceNow::LayerDone | FaceNow::Flashing) && !face.wipe_flashes
+            let waits = matches!(face.now, FaceNow::LayerDone | FaceNow::Flashing);
+            waits && !face.wipe_flashes && face.next.is_some_and(|(next, _)| next <= layer)
         };
         let last = self.numbered(early).max_by_key(|(_, face)| {
             let until = face.until.and_then(DueAt::moment);
@@ -340,14 +340,32 @@ impl Choosing<'_> {
         }
     }
 
+    /// Where none of the faces hangs that want a coat: no step is done on what is not there.
+    fn to_hang(&self) -> Option<Next> {
+        let layer = self.session.state().layer_to_hang()?;
+        Some(Next::Wait { what: Waited::ToHang { layer }, until: None })
+    }
+
+    /// The session is closed, unless a face that is away is still to get a coat.
+    fn close(&self) -> Next {
+        let away = |face: &FaceStanding| face.now == FaceNow::Away && face.next.is_some();
+        match self.numbered(away).next() {
+            Some((face, _)) => Next::Wait { what: Waited::Away { face }, until: None },
+            None => Next::Close,
+        }
+    }
+
     fn closing(&self) -> Next {
+        if let Some(next) = self.to_hang() {
+            return next;
+        }
         let steps = self.gate.steps();
         let to_do = steps.iter().find(|wanting| matches!(wanting, Wanting::Step { .. }));
         if let Some(wanting) = to_do {
             return self.wanted(wanting.clone());
         }
         if holds_on_close(self.session, self.standing, self.watch).is_empty() {
-            return Next::Close;
+            return self.close();
         }
         self.wait_for_cure(steps)
     }
@@ -366,6 +384,7 @@ impl Choosing<'_> {
                 .standing
                 .faces
                 .iter()
+                .filter(|face| !face.now.is_absent())
                 .filter_map(|face| face.cure_due(stage).map(|due| due.at))
                 .filter(|due| due.moment().is_none_or(|at| !self.watch.reached(at)))
                 .collect();
@@ -381,7 +400,7 @@ impl Choosing<'_> {
                 Next::Wait { what: Waited::Cure { stage }, until: Some(until) }
             }
             (None, Some(wanting)) => self.wanted(wanting),
-            (None, None) => Next::Close,
+            (None, None) => self.close(),
         }
     }
 
@@ -395,7 +414,7 @@ impl Choosing<'_> {
     /// The faces that get a coat of `layer` next: (number, coat, standing).
     fn in_layer(&self, layer: u32) -> impl Iterator<Item = (usize, u32, &FaceStanding)> {
         self.standing.faces.iter().enumerate().filter_map(move |(number, face)| {
-            let (next_layer, coat) = face.next?;
+            let (next_layer, coat) = face.next.filter(|_| !face.now.is_absent())?;
             (next_layer == layer).then_some((number, coat, face))
         })
     }

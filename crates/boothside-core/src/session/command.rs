@@ -5,6 +5,7 @@ use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
 use super::time::{Moment, Span};
 use crate::material::recipe::Told;
+use crate::work::part::Part;
 
 /// How a pour is told.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,6 +21,33 @@ pub enum Poured {
 /// A command: facts, intentions, corrections and the machine's own news.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Command {
+    /// Fact: a part of the job came to hang in the booth.
+    HangPart {
+        /// Its name in the job.
+        part: String,
+    },
+    /// Fact: a part of the job went from the booth.
+    TakePartAway {
+        /// Its name in the job.
+        part: String,
+    },
+    /// Intention: a part that is not in the job joins it.
+    JoinPart {
+        /// Its name: that of its file.
+        part: String,
+        /// The part.
+        is: Box<Part>,
+    },
+    /// Fact: a face is not sprayed in this job.
+    LeaveFace {
+        /// The face's id.
+        face: String,
+    },
+    /// Fact: a face that was left is sprayed again.
+    TakeFaceBack {
+        /// The face's id.
+        face: String,
+    },
     /// Fact: a step is done.
     StepDone {
         /// Its id.

@@ -1,50 +1,15 @@
 //! What an entry says happened.
 
-use std::collections::BTreeMap;
+mod opening;
 
 use serde::{Deserialize, Serialize};
 
-use super::entry::Entry;
 use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
 use super::time::{Moment, Span};
-use crate::work::job::FullJob;
+use crate::work::part::Part;
 
-/// Format of the log that this program writes.
-pub const LOG_FORMAT: u32 = 1;
-
-/// Line 0: everything the session rests on, as it was.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Opening {
-    /// Format of the log.
-    pub format: u32,
-    /// Whether the session runs on a simulated clock.
-    #[serde(default)]
-    pub rehearsal: bool,
-    /// Job, system, parts, sheets and shop.
-    pub work: FullJob,
-    /// The shop factor of each sheet's eye clock, as learnt before this session: 1 is the sheet's
-    /// own speed, 1.2 takes a fifth longer.
-    #[serde(default)]
-    pub factors: BTreeMap<String, f64>,
-}
-
-/// Line 0 of a file that goes on where another was damaged.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Continuation {
-    /// Format of the log.
-    pub format: u32,
-    /// The damaged file's name.
-    pub file: String,
-    /// The first damaged line, counted from 1.
-    pub line: u64,
-    /// The first damaged byte, counted from 0.
-    pub byte: u64,
-    /// Every entry before the damage.
-    pub entries: Vec<Entry>,
-}
+pub use opening::{Continuation, LOG_FORMAT, Opening};
 
 /// A maker's lot of one component.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -138,6 +103,33 @@ pub enum Event {
     Opened(Box<Opening>),
     /// The session goes on in this file.
     Continued(Box<Continuation>),
+    /// A part of the job came to hang in the booth.
+    PartHung {
+        /// Its name in the job.
+        part: String,
+    },
+    /// A part of the job went from the booth: its clocks run on.
+    PartAway {
+        /// Its name in the job.
+        part: String,
+    },
+    /// A part that was not in the job joined it, and hangs.
+    PartJoined {
+        /// Its name: that of its file.
+        part: String,
+        /// The part as it was then.
+        is: Box<Part>,
+    },
+    /// A face is not sprayed in this job.
+    FaceLeft {
+        /// The face.
+        face: String,
+    },
+    /// A face that was left is sprayed again.
+    FaceBack {
+        /// The face.
+        face: String,
+    },
     /// A step was done; its wait, if any, begins.
     StepDone {
         /// The step's id.

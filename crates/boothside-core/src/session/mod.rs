@@ -10,6 +10,7 @@ mod figures;
 pub mod film;
 mod fold;
 pub mod gun;
+pub mod hanging;
 mod limits;
 pub mod mixing;
 mod order;
@@ -35,8 +36,8 @@ pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
 pub use refusal::Refusal;
 pub use state::{
-    CoatOn, Done, FaceHistory, FaultSeen, Masks, Overridden, Pause, Pot, Prepared, Preparing,
-    ReadBy, State, Taken,
+    CoatOn, Done, FaceHistory, FaultSeen, Masks, Overridden, Passed, Pause, Pot, Prepared,
+    Preparing, ReadBy, State, Taken,
 };
 pub use strike::group;
 
@@ -113,7 +114,7 @@ impl Session {
             if let Some(entry) = self.entries.last() {
                 self.latest = entry.told_ms();
                 let placed = Placed { when: self.latest, known: entry.t_ms, entry };
-                fold::fold(&mut self.state, &self.plan, &placed);
+                fold::fold(&mut self.state, &mut self.plan, &placed);
             }
         } else {
             self.refold();
@@ -121,10 +122,12 @@ impl Session {
     }
 
     fn refold(&mut self) {
+        // parts that joined later are no part of it yet
+        self.plan = Plan::of(&self.opening.work);
         self.state = State::new(&self.opening, &self.plan);
         self.latest = Moment::OPENING;
         for placed in order::effective(&self.entries) {
-            fold::fold(&mut self.state, &self.plan, &placed);
+            fold::fold(&mut self.state, &mut self.plan, &placed);
             self.latest = self.latest.max(placed.when);
         }
     }

@@ -10,6 +10,7 @@ use boothside_store::storage::RealDisk;
 use boothside_store::{printable, printable_path};
 use chrono::{DateTime, FixedOffset};
 
+use super::at_hand::at_hand;
 use super::awake::keep_awake;
 use super::clocks::paced::Pace;
 use super::hall::{Came, Hall, HallError, Message};
@@ -156,8 +157,9 @@ impl Front<'_> {
         }
     }
 
-    fn sit(&mut self, ready: Ready) -> Result<Ended, HallError> {
+    fn sit(&mut self, mut ready: Ready) -> Result<Ended, HallError> {
         let path = ready.path.clone();
+        ready.at_hand = at_hand(&self.places.book());
         let Left { gone, unsaved } = sit(self.hall, ready, None)?;
         Ok(Ended { left: Some(path), unsaved, gone })
     }

@@ -16,6 +16,7 @@ use boothside_store::storage::RealDisk;
 
 use super::clocks::{Clocks, MachineClocks};
 use super::time::Time;
+use crate::update::at_hand::AtHand;
 use crate::update::desk::Times;
 use crate::update::scene::Notice;
 
@@ -45,6 +46,8 @@ pub struct Ready {
     pub notices: Vec<Notice>,
     /// Its file.
     pub path: PathBuf,
+    /// What the Book has at hand for it.
+    pub at_hand: AtHand,
 }
 
 /// Why a session is not ready.
@@ -104,7 +107,8 @@ pub fn new_session(
     let path = writer.path().to_owned();
     let tie = Tie::Writer(Box::new(writer));
     let (notices, read_only) = (Vec::new(), None);
-    Ok(Ready { session, time, tie, read_only, resumption: None, notices, path })
+    let at_hand = AtHand::default();
+    Ok(Ready { session, time, tie, read_only, resumption: None, notices, path, at_hand })
 }
 
 /// Opens the session in the file at `path` to go on with it.
@@ -135,7 +139,8 @@ fn ready(opened: Opened<RealDisk>) -> Result<Ready, NotReady> {
     };
     let path = opened.writer.path().to_owned();
     let tie = Tie::Writer(Box::new(opened.writer));
-    Ok(Ready { session, time, tie, read_only: None, resumption, notices, path })
+    let at_hand = AtHand::default();
+    Ok(Ready { session, time, tie, read_only: None, resumption, notices, path, at_hand })
 }
 
 /// Reads along with the program that writes the session.
@@ -162,6 +167,7 @@ pub fn only_read(path: &Path, entries: Vec<Entry>, why: String) -> Result<Ready,
         resumption: None,
         notices: Vec::new(),
         path: path.to_owned(),
+        at_hand: AtHand::default(),
     })
 }
 

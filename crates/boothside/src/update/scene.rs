@@ -9,6 +9,7 @@ use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, Session};
 use chrono::{DateTime, FixedOffset};
 
+use super::at_hand::AtHand;
 use super::table::KeyRow;
 use crate::forms::Form;
 use crate::update::picker::Picker;
@@ -339,6 +340,8 @@ pub struct Scene<'a> {
     pub form: Option<&'a Form>,
     /// A face or fault being picked.
     pub picker: Option<&'a Picker>,
+    /// What the Book has at hand.
+    pub at_hand: &'a AtHand,
     /// The face that may have been forgotten on the gun, where that is asked.
     pub forgotten: Option<Forgotten>,
     /// The number of the entry chosen in the log.

@@ -1,4 +1,7 @@
-//! Picking a face, and the fault that was seen on it; what it can come from beside it.
+//! Picking from a list, with what is chosen beside it: a fault and what it can come from, a part and
+//! its faces.
+
+mod hang;
 
 use boothside_core::work::film_fault::FilmFault;
 use ratatui::style::{Modifier, Style};
@@ -39,6 +42,12 @@ fn draw_foot(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 
 fn draw_find(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
     let title = match picker.picking {
+        Picking::Part => "which part hangs, is away or joins?".to_owned(),
+        Picking::Hanging { part } => {
+            let part = page.scene.session.state().work.job.parts.get(part);
+            let part = part.map(|part| page.words.part(part)).unwrap_or_default();
+            format!("what of {part}?")
+        }
         Picking::Face => "a fault was seen: on which face?".to_owned(),
         Picking::Fault { face } => format!("a fault was seen on {}: which?", page.words.face(face)),
     };
@@ -59,6 +68,8 @@ fn names(page: &Page<'_, '_>, picker: &Picker) -> Vec<String> {
         Picking::Fault { .. } => {
             picker.faults().iter().map(|fault| fault.name.to_owned()).collect()
         }
+        Picking::Part => hang::parts(page, picker),
+        Picking::Hanging { .. } => hang::lines(page, picker),
     }
 }
 
@@ -101,6 +112,8 @@ fn draw_beside(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
                 draw_about(page, pen, fault);
             }
         }
+        Picking::Part => hang::draw_beside(page, pen, picker),
+        Picking::Hanging { .. } => {}
     }
 }
 

@@ -3,7 +3,9 @@
 
 use crate::material::sheet::{Carrier, Hazard};
 use crate::session::event::Way;
-use crate::session::standing::{Hold, Wanting, cartridge_hold, cartridge_hours, masks_hold};
+use crate::session::standing::{
+    Hold, Wanting, answered, cartridge_hold, cartridge_hours, masks_hold,
+};
 use crate::work::system::{Check, Each, Group};
 
 use super::{Clears, Item, Look, ReadyLine, ReadyNow, Warning};
@@ -17,7 +19,8 @@ pub(super) fn checks(look: &Look<'_>) -> Vec<ReadyLine> {
 fn check_line(look: &Look<'_>, check: &Check) -> ReadyLine {
     let coat = if check.each == Each::Coat { look.coat } else { 0 };
     let key = (look.layer, coat, check.id.clone());
-    let (now, clears) = if look.state.checks.contains(&key) {
+    let passed = answered(look.state, check, (look.layer, coat)).is_some();
+    let (now, clears) = if passed {
         (ReadyNow::Clear, Clears::Nothing)
     } else {
         (ReadyNow::NotKnown, Clears::Answer)

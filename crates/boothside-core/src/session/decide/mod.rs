@@ -129,7 +129,10 @@ impl Deciding<'_> {
 
     fn rest_on(&self, layer: u32, coat: u32) -> Events {
         let layer = self.layer(layer)?;
-        let wanted = |number: &usize| self.standing.faces[*number].next == Some((layer, coat));
+        let wanted = |number: &usize| {
+            let face = &self.standing.faces[*number];
+            face.next == Some((layer, coat)) && !face.now.is_absent()
+        };
         let faces: Vec<String> = (0..self.standing.faces.len())
             .filter(wanted)
             .map(|number| self.session.plan().faces()[number].id.clone())

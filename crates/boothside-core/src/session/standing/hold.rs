@@ -47,6 +47,16 @@ pub enum Hold {
         /// The face's id.
         face: String,
     },
+    /// Its part does not hang in the booth.
+    Away {
+        /// The face's id.
+        face: String,
+    },
+    /// It is not sprayed in this job.
+    Left {
+        /// The face's id.
+        face: String,
+    },
     /// It has all its coats.
     AllOn {
         /// The face's id.
@@ -113,6 +123,8 @@ impl fmt::Display for Hold {
             Self::WipeFirst { face } => write!(f, "wipe {face}"),
             Self::SandFirst { face } => write!(f, "sand {face}"),
             Self::NotTurned { face } => write!(f, "turn {face}"),
+            Self::Away { face } => write!(f, "away {face}"),
+            Self::Left { face } => write!(f, "left {face}"),
             Self::AllOn { face } => write!(f, "all-on {face}"),
             Self::LayerBefore { layer } => write!(f, "layer {layer}"),
             Self::CoatsLeft => write!(f, "coats-left"),
@@ -153,17 +165,23 @@ pub fn holds_on_begin(
 ) -> Vec<Hold> {
     let id = session.plan().faces()[face].id.clone();
     let at = &standing.faces[face];
-    let Some((layer, coat)) = at.next else {
-        return vec![Hold::AllOn { face: id }];
-    };
     let mut holds = Vec::new();
-    if let Some(in_work) = standing.layer.filter(|in_work| *in_work < layer) {
-        holds.push(Hold::LayerBefore { layer: in_work });
+    match at.now {
+        FaceNow::Away => holds.push(Hold::Away { face: id.clone() }),
+        FaceNow::Left => holds.push(Hold::Left { face: id.clone() }),
+        _ => {}
+    }
+    let Some((layer, coat)) = at.next else {
+        holds.push(Hold::AllOn { face: id });
+        return holds;
+    };
+    if let Some(before) = session.state().layer_before(layer) {
+        holds.push(Hold::LayerBefore { layer: before });
     }
     if at.turn.is_some() {
         holds.push(Hold::NotTurned { face: id.clone() });
     }
-    match at.now {
+    match at.film {
         FaceNow::Flashing | FaceNow::LayerDone => {
             holds.push(Hold::TooEarly { face: id, until: at.until });
         }
@@ -281,7 +299,8 @@ pub fn holds_on_close(session: &Session, standing: &Standing, watch: &Watch) -> 
     }
     let mut holds: Vec<Hold> =
         Gate::new(session, standing, watch).steps().into_iter().map(Hold::Wanting).collect();
-    let ends = standing.faces.iter().flat_map(|face| &face.cure).map(|cure| cure.due.moment());
+    let hanging = standing.faces.iter().filter(|face| !face.now.is_absent());
+    let ends = hanging.flat_map(|face| &face.cure).map(|cure| cure.due.moment());
     let running: Vec<_> = ends.filter(|end| end.is_none_or(|end| !watch.reached(end))).collect();
     if !running.is_empty() {
         let known = running.iter().all(Option::is_some);

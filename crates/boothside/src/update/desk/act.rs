@@ -35,6 +35,7 @@ impl Desk {
             Do::OtherFacts => self.other_facts(now),
             Do::Pause => self.pause(now),
             Do::Fault => self.open_faults(),
+            Do::Hang => self.open_parts(),
             Do::Gun => self.open_form(FormKind::Gun, now),
             Do::Film => self.read_wet_film(now),
             Do::Note => self.open_form(FormKind::Note, now),
@@ -110,7 +111,10 @@ impl Desk {
                 Wanting::StepNotYet { step, until: until.and_then(|until| until.moment()) }
             }
             Waited::Stand { pot } => Wanting::Stand { pot, until },
-            Waited::Cure { .. } => return self.tell(&Command::Close { past: None }, None, now),
+            Waited::ToHang { .. } => return self.open_parts(),
+            Waited::Cure { .. } | Waited::Away { .. } => {
+                return self.tell(&Command::Close { past: None }, None, now);
+            }
             _ => return self.say("↑ ↓ choose the face to go on with, then Enter", now),
         };
         let holds = vec![Hold::Wanting(wanting)];
@@ -178,7 +182,8 @@ impl Desk {
         let next = |face: &boothside_core::board::FaceRow| face.at.next;
         let faces = &self.board.faces;
         let on_the_gun = faces.iter().find(|face| face.at.now == FaceNow::OnTheGun).and_then(next);
-        match on_the_gun.or_else(|| faces.iter().filter_map(next).min()) {
+        let hanging = faces.iter().filter(|face| !face.at.now.is_absent());
+        match on_the_gun.or_else(|| hanging.filter_map(next).min()) {
             Some((layer, coat)) => self.tell(&Command::RestOn { layer, coat }, None, now),
             None => self.say("every coat is on", now),
         }

@@ -5,6 +5,7 @@ mod answer;
 mod fill;
 mod film;
 mod forgotten;
+mod hang;
 mod log;
 mod mix;
 mod pick;
@@ -23,6 +24,7 @@ use boothside_core::session::time::{Moment, Span};
 use chrono::NaiveTime;
 
 use super::alarm::Alarm;
+use super::at_hand::AtHand;
 use super::gate::{PalmGate, Repeats};
 use super::picker::Picker;
 use super::scene::{Asking, Eye, Notice, Rehearsal, Said, Saved, Scene, Screen};
@@ -120,6 +122,7 @@ pub struct Desk {
     held: Vec<String>,
     form: Option<Form>,
     picker: Option<Picker>,
+    at_hand: AtHand,
     /// Since when the hand is asked about a face that may be forgotten on the gun.
     forgotten_since: Option<Timed<Moment>>,
     /// The question of that kind that Esc put away.
@@ -179,6 +182,7 @@ impl Desk {
             held: Vec::new(),
             form: None,
             picker: None,
+            at_hand: AtHand::default(),
             forgotten_since: None,
             forgotten_away: None,
             log_chosen: 0,
@@ -216,6 +220,7 @@ impl Desk {
             asking: self.asking.as_ref(),
             form: self.form.as_ref(),
             picker: self.picker.as_ref(),
+            at_hand: &self.at_hand,
             forgotten: self.forgotten(),
             log_chosen: self.log_chosen,
             rehearsal: self.rehearsal,

@@ -35,8 +35,8 @@ impl Desk {
         let Some(picker) = &mut self.picker else { return Vec::new() };
         match key {
             Pressed::Char(c) => picker.type_char(c),
-            Pressed::Up => picker.move_by(-1, &self.session),
-            Pressed::Down => picker.move_by(1, &self.session),
+            Pressed::Up => picker.move_by(-1, &self.session, &self.at_hand),
+            Pressed::Down => picker.move_by(1, &self.session, &self.at_hand),
             Pressed::Enter => return self.pick(now),
             Pressed::Esc => self.picker = None,
             Pressed::Backspace => {
@@ -66,14 +66,17 @@ impl Desk {
                 self.picker = None;
                 self.tell(&Command::SeeFault { face, fault }, None, now)
             }
+            Picking::Part => self.pick_part(&picker, now),
+            Picking::Hanging { .. } => self.pick_hanging(&picker, now),
         }
     }
 }
 
-/// One step back: from the faults to the faces, from there out.
+/// One step back: from the faults to the faces, from a part to the parts, from there out.
 fn picker_before(picker: &Picker) -> Option<Picker> {
     match picker.picking {
         Picking::Fault { face } => Some(Picker::new(Picking::Face, face)),
-        Picking::Face => None,
+        Picking::Hanging { part } => Some(Picker::new(Picking::Part, part)),
+        Picking::Face | Picking::Part => None,
     }
 }

@@ -103,6 +103,11 @@ impl Words<'_> {
                 say(format!("seen: {}", fault_name(fault)), of)
             }
             Event::FilmRead { .. } | Event::DryFilmRead { .. } => return self.film_event(event),
+            Event::PartHung { part } => say("hangs", self.part(part)),
+            Event::PartAway { part } => say("taken away", self.part(part)),
+            Event::PartJoined { is, .. } => say("joined", clean(&is.name)),
+            Event::FaceLeft { face } => say("left out", self.face_of(face)),
+            Event::FaceBack { face } => say("taken in again", self.face_of(face)),
             Event::StillWet { face } => say("still wet", self.face_of(face)),
             Event::Wiped { faces } => say("wiped", self.faces_of(faces)),
             Event::Scuffed { faces } => say("scuffed", self.faces_of(faces)),

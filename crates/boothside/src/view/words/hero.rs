@@ -96,7 +96,9 @@ impl Words<'_> {
             | Waited::WipeDry { face }
             | Waited::Closes { face }
             | Waited::OnTheGun { face }
+            | Waited::Away { face }
             | Waited::Turn { face } => self.face(*face),
+            Waited::ToHang { layer } => self.layer(*layer),
             Waited::Stand { pot } | Waited::LastTrigger { pot } => self.pot(pot),
             Waited::AfterStep { .. } | Waited::StageBeforeStep { .. } => match self.board.stage {
                 Stage::Cure | Stage::Close | Stage::Closed => stage_word(self.board.stage).into(),
@@ -115,6 +117,8 @@ impl Words<'_> {
                 Some(FaceNow::Wipe) => format!("wipe until {at}"),
                 _ => format!("open until {at}"),
             },
+            // these two have no time
+            Waited::ToHang { .. } | Waited::Away { .. } => String::new(),
             Waited::Turn { .. } => format!("turn up at {at}"),
             Waited::OnTheGun { .. } => format!("on the gun since {at}"),
             Waited::Stand { .. } => format!("stands until {at}"),
@@ -224,13 +228,21 @@ impl Words<'_> {
             Next::Turn { face } => {
                 HeroWords { subject: self.face(*face), ..hero("turn", "it up".into(), Vec::new()) }
             }
+            Next::Wait { what: Waited::ToHang { .. }, .. } => {
+                hero("hang", "no part hangs in the booth".into(), Vec::new())
+            }
+            Next::Wait { what: Waited::Away { face }, .. } => HeroWords {
+                subject: self.face(*face),
+                ..hero("away", "with coats to come".into(), Vec::new())
+            },
             _ => hero(stage_word(stage), self.progress(), Vec::new()),
         }
     }
 
     fn for_coats(&self, layer: u32) -> String {
         let coats = self.coats(layer);
-        let left = self.board.faces.iter().filter_map(|row| row.at.next);
+        let hanging = self.board.faces.iter().filter(|row| !row.at.now.is_absent());
+        let left = hanging.filter_map(|row| row.at.next);
         let first = left.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
         if first >= coats {
             format!("for coat {coats}")

@@ -1,7 +1,7 @@
 //! Readiness before a coat: one line a check, in the order of work.
 
 use boothside_core::board::{Next, PotRow, Stage};
-use boothside_core::session::standing::{PotNow, STALE};
+use boothside_core::session::standing::{PotNow, STALE, answered};
 use boothside_core::work::system::{Check, Each};
 
 use super::Words;
@@ -44,7 +44,8 @@ impl Words<'_> {
     }
 
     fn coat_in_work(&self, layer: u32) -> u32 {
-        let nexts = self.board.faces.iter().filter_map(|row| row.at.next);
+        let hanging = self.board.faces.iter().filter(|row| !row.at.now.is_absent());
+        let nexts = hanging.filter_map(|row| row.at.next);
         nexts.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1)
     }
 
@@ -58,9 +59,8 @@ impl Words<'_> {
         let planned = state.layer(layer).map_or(&[][..], |layer| &layer.ready);
         let of_kind = planned.iter().filter(|check| check.each == each && wanted(check));
         let words = of_kind.map(|check| {
-            let key = (layer, coat, check.id.clone());
-            let now =
-                if state.checks.contains(&key) { Readiness::Clear } else { Readiness::NotKnown };
+            let passed = answered(state, check, (layer, coat)).is_some();
+            let now = if passed { Readiness::Clear } else { Readiness::NotKnown };
             let is_next =
                 matches!(&self.board.next, Next::Check { check: next, .. } if *next == check.id);
             CheckWords { now, what: self.check(layer, &check.id), is_next }
