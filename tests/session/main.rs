@@ -9,6 +9,7 @@
 )]
 
 mod bench;
+mod changed;
 mod film;
 mod hanging;
 mod history;

@@ -111,7 +111,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 44;
+pub(crate) const FACTS: u8 = 45;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -154,6 +154,7 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         40 => join(bench, which)?,
         41 => Command::LeaveFace { face: face() },
         42 => Command::TakeFaceBack { face: face() },
+        43 => Command::KeepFigures { figures: vec![("shop.loss_ml".into(), 12.0)] },
         _ => Command::Note { text: "a note".into() },
     })
 }

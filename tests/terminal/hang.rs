@@ -19,7 +19,7 @@ fn fairing() -> Part {
 
 fn with_the_book(mut rig: Rig) -> Rig {
     let parts = vec![("fairing".to_owned(), fairing()), ("hatch".to_owned(), fairing())];
-    rig.desk.lay_at_hand(AtHand { parts });
+    rig.desk.lay_at_hand(AtHand { parts, work: None }, rig.hand_ms);
     rig
 }
 

@@ -9,6 +9,7 @@ mod film;
 mod hang;
 mod log;
 mod mix;
+mod offer;
 mod play;
 mod pty;
 mod ready;

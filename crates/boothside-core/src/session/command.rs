@@ -275,6 +275,17 @@ pub enum Command {
         /// Why.
         why: String,
     },
+    /// Figures that the Book has otherwise now are taken from there; those that would not hold
+    /// together stay as they are.
+    TakeFigures {
+        /// Name and value of each.
+        figures: Vec<(String, f64)>,
+    },
+    /// Figures that the Book has otherwise now stay as they are.
+    KeepFigures {
+        /// Name of each, and its value in the Book.
+        figures: Vec<(String, f64)>,
+    },
     /// Fact: work is interrupted.
     Pause {
         /// Why.

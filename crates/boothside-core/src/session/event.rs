@@ -1,6 +1,7 @@
 //! What an entry says happened.
 
 mod opening;
+mod told;
 
 use serde::{Deserialize, Serialize};
 
@@ -10,6 +11,7 @@ use super::time::{Moment, Span};
 use crate::work::part::Part;
 
 pub use opening::{Continuation, LOG_FORMAT, Opening};
+pub use told::{KeptFigure, Reading, Reason, Way};
 
 /// A maker's lot of one component.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -32,53 +34,6 @@ impl Lot {
         let until = self.until.as_deref().unwrap_or_default();
         !until.is_empty() && today.get(..until.len()).is_some_and(|today| today > until)
     }
-}
-
-/// A reading of the air and the part.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Reading {
-    /// Air temperature, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub air_c: Option<f64>,
-    /// Relative humidity, %.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub humidity_pct: Option<f64>,
-    /// Coldest place of the surface, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub surface_c: Option<f64>,
-    /// Warmest place of the surface where it was read apart, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub surface_warmest_c: Option<f64>,
-    /// The mixed pot, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pot_c: Option<f64>,
-}
-
-/// Which way plugs and masks are counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Way {
-    /// On the parts, before spraying.
-    In,
-    /// Off them again.
-    Out,
-}
-
-/// Why the painter goes on past a hold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Reason {
-    /// 1: the sheet allows it.
-    SheetAllows,
-    /// 2: tried on a test panel.
-    Tried,
-    /// 3: the figure or clock here is wrong.
-    FigureWrong,
-    /// 4: a repair or touch-up.
-    Repair,
-    /// 5: the painter's own decision.
-    OwnDecision,
 }
 
 /// A short component, and how much was asked without it.
@@ -407,6 +362,11 @@ pub enum Event {
         new: f64,
         /// Why.
         why: String,
+    },
+    /// Figures that the Book has otherwise now stay as they are in this session.
+    FiguresKept {
+        /// The figures, each as the Book has it.
+        fields: Vec<KeptFigure>,
     },
     /// Work was interrupted; no clock stands still.
     Paused {

@@ -5,6 +5,7 @@ mod films;
 mod hanging;
 mod pots;
 
+use super::changed::BOOK_CHANGED;
 use super::event::{Event, Way};
 use super::figures::set_figure;
 use super::gun::{GunCard, GunSetting};
@@ -72,9 +73,16 @@ impl Fold<'_> {
                 reason: *reason,
                 at: self.when,
             }),
-            Event::FigureChanged { field, new, .. } => {
+            Event::FigureChanged { field, new, why, .. } => {
                 // a figure that this job does not have changes nothing: the fold is total
                 let _ = set_figure(&mut self.state.work, field, *new);
+                if why == BOOK_CHANGED {
+                    self.state.book_seen.insert(field.clone(), *new);
+                }
+            }
+            Event::FiguresKept { fields } => {
+                let seen = fields.iter().map(|kept| (kept.field.clone(), kept.book));
+                self.state.book_seen.extend(seen);
             }
             Event::Paused { why } => self.paused(why),
             Event::Resumed {} => self.resumed(),

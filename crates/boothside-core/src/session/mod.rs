@@ -1,5 +1,6 @@
 //! The session: entries, what they say, and what follows from them.
 
+mod changed;
 pub mod clocks;
 pub mod command;
 mod decide;
@@ -30,6 +31,7 @@ use event::{Event, Opening};
 use order::Placed;
 use time::Moment;
 
+pub use changed::{BOOK_CHANGED, ChangedFigure, changed_figures, offered_figures};
 pub use decide::{Told, decide, last_fact, last_key};
 pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};

@@ -283,6 +283,8 @@ pub struct State {
     pub work: FullJob,
     /// Shop factors of the eye clocks, by sheet.
     pub factors: BTreeMap<String, f64>,
+    /// What the Book had of a figure when the painter last took it from there, or let it be.
+    pub book_seen: BTreeMap<String, f64>,
     /// Faces, by their number in the plan.
     pub faces: Vec<FaceHistory>,
     /// Steps done, by id; a step done again counts from then.
@@ -339,6 +341,7 @@ impl State {
         Self {
             work: opening.work.clone(),
             factors: opening.factors.clone(),
+            book_seen: BTreeMap::new(),
             faces: (0..plan.faces().len()).map(face).collect(),
             steps: BTreeMap::new(),
             checks: BTreeMap::new(),

@@ -159,7 +159,7 @@ impl Front<'_> {
 
     fn sit(&mut self, mut ready: Ready) -> Result<Ended, HallError> {
         let path = ready.path.clone();
-        ready.at_hand = at_hand(&self.places.book());
+        ready.at_hand = at_hand(&self.places.book(), &ready.session);
         let Left { gone, unsaved } = sit(self.hall, ready, None)?;
         Ok(Ended { left: Some(path), unsaved, gone })
     }

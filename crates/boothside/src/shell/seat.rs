@@ -27,7 +27,7 @@ impl Seat {
         let rehearsal = pace.map(|pace| Rehearsal { pace });
         let now = Now { t: time.t, hand_ms: time.hand_ms, times: &time };
         let mut desk = Desk::new(session, &now, time.boot_mark(), read_only, rehearsal);
-        desk.lay_at_hand(at_hand);
+        desk.lay_at_hand(at_hand, time.hand_ms);
         for notice in notices {
             desk.notice(notice, time.hand_ms);
         }

@@ -6,7 +6,7 @@ use boothside_core::session::event::{Event, Reason};
 use boothside_core::session::pace::Forgotten;
 use boothside_core::session::standing::Hold;
 use boothside_core::session::time::{Moment, Span};
-use boothside_core::session::{Refusal, Session};
+use boothside_core::session::{ChangedFigure, Refusal, Session};
 use chrono::{DateTime, FixedOffset};
 
 use super::at_hand::AtHand;
@@ -342,6 +342,8 @@ pub struct Scene<'a> {
     pub picker: Option<&'a Picker>,
     /// What the Book has at hand.
     pub at_hand: &'a AtHand,
+    /// Figures that the Book has otherwise, where that is asked.
+    pub offer: &'a [ChangedFigure],
     /// The face that may have been forgotten on the gun, where that is asked.
     pub forgotten: Option<Forgotten>,
     /// The number of the entry chosen in the log.

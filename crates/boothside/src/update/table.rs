@@ -200,7 +200,7 @@ pub const TABLE: &[KeyRow] = &[
         Key::Char('h'),
         "h",
         "hang",
-        "what hangs in the booth: hangs or takes away a part, joins one, leaves a face out",
+        "a part hangs, is taken away or joins; a face is left out",
     ),
     row(Do::Gun, Key::Char('g'), "g", "gun", "how the gun is set, and how it sprays"),
     row(

@@ -169,7 +169,7 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::CupFilled => shown(sprays, 8),
         Do::Pause => Some(10),
         Do::Note => Some(11),
-        Do::Hang => Some(if hangs_nothing(board) { 1 } else { 12 }),
+        Do::Hang => Some(if hangs_nothing(board) { 1 } else { 13 }),
         Do::Fault => shown(sprays || looks, 8),
         Do::Gun => shown(sprays, 9),
         Do::Film => shown(sprays || page.scene.screen == Screen::Film, 9),

@@ -3,15 +3,9 @@
 use boothside_core::session::command::Command;
 
 use super::{Desk, Effect, Now};
-use crate::update::at_hand::AtHand;
 use crate::update::picker::{Hanging, PartRow, Picker, Picking};
 
 impl Desk {
-    /// Lays down what the Book has at hand for this session.
-    pub fn lay_at_hand(&mut self, at_hand: AtHand) {
-        self.at_hand = at_hand;
-    }
-
     /// Opens the list of parts.
     pub(super) fn open_parts(&mut self) -> Vec<Effect> {
         self.asking = None;

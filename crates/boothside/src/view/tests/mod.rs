@@ -40,6 +40,7 @@ fn with_scene(shot: &Shot, show: impl FnOnce(&Scene<'_>)) {
         form: shot.form.as_ref(),
         picker: shot.picker.as_ref(),
         at_hand: &AtHand::default(),
+        offer: &[],
         forgotten: shot.forgotten.then_some(board.forgotten).flatten(),
         log_chosen: shot.log_chosen,
         rehearsal: shot.rehearsal,

@@ -1,7 +1,7 @@
 //! What was done, in the past tense.
 
 use boothside_core::material::recipe::Told;
-use boothside_core::session::event::{Event, Reason, Way};
+use boothside_core::session::event::{Event, KeptFigure, Reason, Way};
 use boothside_core::session::time::Span;
 
 use super::Words;
@@ -61,6 +61,11 @@ impl Words<'_> {
             Event::FigureChanged { field, old, new, .. } => {
                 let old = old.map_or_else(|| "not set".into(), |old| short(old, 4));
                 say("figure mended", format!("{} {old} → {}", clean(field), short(*new, 4)))
+            }
+            Event::FiguresKept { fields } => {
+                let one = |kept: &KeptFigure| self.figure_name(&kept.field);
+                let of = fields.iter().map(one).collect::<Vec<_>>().join(", ");
+                say("figures kept", of)
             }
             Event::Paused { why } => say("paused", clean(why)),
             Event::Resumed {} => say("work goes on", ""),

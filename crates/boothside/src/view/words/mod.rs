@@ -5,6 +5,7 @@ pub mod booth;
 pub mod choice;
 pub mod event;
 pub mod fault;
+pub mod field;
 pub mod figure;
 pub mod film;
 pub mod forgotten;
