@@ -11,6 +11,7 @@ mod starts;
 mod steps;
 mod surface;
 mod undo;
+mod water;
 mod window;
 
 use boothside_core::session::clocks::Due;

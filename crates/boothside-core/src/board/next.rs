@@ -8,7 +8,7 @@ use crate::session::clocks::DueAt;
 use crate::session::command::Command;
 use crate::session::mixing::need;
 use crate::session::standing::{
-    FaceNow, FaceStanding, Gate, PotNow, Standing, Wanting, holds_on_close,
+    FaceNow, FaceStanding, Gate, PotNow, Standing, Wanting, condenses, holds_on_close,
 };
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
@@ -219,7 +219,18 @@ impl Choosing<'_> {
         let layer = self.standing.layer?;
         let (face, coat) = self.sprayable(layer)?;
         let clear = self.gate.wanting(layer, coat).is_empty();
-        clear.then_some(Next::BeginCoat { face, layer, coat })
+        clear.then(|| self.unless_wet(layer, Next::BeginCoat { face, layer, coat }))
+    }
+
+    /// Where water condenses on the part, a reading or a wait instead.
+    fn unless_wet(&self, layer: u32, next: Next) -> Next {
+        if !condenses(self.session.state(), layer, self.watch) {
+            next
+        } else if self.gate.reading_wanted() {
+            Next::Reading
+        } else {
+            Next::Wait { what: Waited::Condensing, until: None }
+        }
     }
 
     /// The first face whose own state allows the next coat of `layer`: lowest coat first.
@@ -311,10 +322,15 @@ impl Choosing<'_> {
             Wanting::Reading => Next::Reading,
             Wanting::Pot { layer } => {
                 let amount_ml = need(self.session.state(), self.session.plan(), layer).ml;
-                Next::MixPot { layer, amount_ml }
+                self.unless_wet(layer, Next::MixPot { layer, amount_ml })
             }
             Wanting::Pour { pot, component } => {
-                mixing::next_pour(self.session, &pot, &component).unwrap_or(Next::Over)
+                let pour = mixing::next_pour(self.session, &pot, &component).unwrap_or(Next::Over);
+                // a pot that is born is poured to its end: its life runs
+                match (&pour, self.session.state().pot(&pot)) {
+                    (Next::Pour { layer, .. }, None) => self.unless_wet(*layer, pour),
+                    _ => pour,
+                }
             }
             Wanting::Stir { pot } => mixing::stir(self.session.state(), &pot),
             Wanting::Stand { pot, until } => Next::Wait { what: Waited::Stand { pot }, until },

@@ -74,7 +74,9 @@ fn before_coats(next: &Next, layer: u32) -> Stage {
         Next::Wait { what: Waited::Opens { .. } | Waited::Look { .. }, .. }
         | Next::Dulled { .. }
         | Next::CleanGun { .. } => Stage::Gap { layer },
-        Next::Check { .. } | Next::Reading => Stage::Ready { layer },
+        Next::Check { .. } | Next::Reading | Next::Wait { what: Waited::Condensing, .. } => {
+            Stage::Ready { layer }
+        }
         Next::MixPot { .. }
         | Next::Pour { .. }
         | Next::Stir { .. }
@@ -91,6 +93,7 @@ fn in_coats(standing: &Standing, next: &Next, layer: u32) -> Stage {
     // while some face already has the next coat, the work is at that coat
     let at_lowest = hanging().all(|face| face.next <= Some((layer, lowest)));
     match next {
+        Next::Wait { what: Waited::Condensing, .. } => Stage::Coat { layer, coat: lowest },
         Next::Wait { .. } | Next::Dulled { .. } if lowest > 1 && at_lowest => {
             Stage::Flash { layer, coat: lowest - 1 }
         }

@@ -215,6 +215,16 @@ pub fn air_holds(state: &State, layer: u32, watch: &Watch) -> Vec<Hold> {
     air.out_of_limits.into_iter().map(hold).collect()
 }
 
+/// Whether water condenses on the part by the last reading: the surface, else the air, is at or under
+/// the dew point. No coat of `layer` is begun and no pot mixed for it then, unless the painter went
+/// past that since.
+#[must_use]
+pub fn condenses(state: &State, layer: u32, watch: &Watch) -> bool {
+    let wet = air_for(state, layer, watch).margin_k.is_some_and(|margin_k| margin_k <= 0.0);
+    let hold = Hold::Air { layer, limit: AirLimit::DewPoint, outside: None };
+    wet && !is_past(state, &hold)
+}
+
 /// Whether the cartridges want changing by the painter's own schedule, gone past or not.
 #[must_use]
 pub fn cartridge_hold(state: &State) -> Option<Hold> {

@@ -16,8 +16,8 @@ pub use checks::{answered, is_answered};
 pub use face::{CureDue, FaceNow, FaceStanding, TurnWait};
 pub use gate::{Gate, STALE, Wanting};
 pub use hold::{
-    Hold, air_holds, cartridge_hold, cartridge_hours, gone_past, holds_on_begin, holds_on_close,
-    masks_hold,
+    Hold, air_holds, cartridge_hold, cartridge_hours, condenses, gone_past, holds_on_begin,
+    holds_on_close, masks_hold,
 };
 pub use pot::{PotNow, PotStanding};
 pub use step::{StepNow, StepStanding};

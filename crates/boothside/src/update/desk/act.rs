@@ -2,7 +2,7 @@
 
 use boothside_core::board::{Next, PotRow, Waited};
 use boothside_core::session::command::Command;
-use boothside_core::session::standing::{FaceNow, Hold, PotNow, Wanting};
+use boothside_core::session::standing::{AirLimit, FaceNow, Hold, PotNow, Wanting};
 use boothside_core::session::time::{Moment, Span};
 
 use super::{Desk, Effect, Now, THUMB_MS, Timed};
@@ -110,6 +110,7 @@ impl Desk {
             Waited::StageBeforeStep { step } => {
                 Wanting::StepNotYet { step, until: until.and_then(|until| until.moment()) }
             }
+            Waited::Condensing => return self.ask_past_water(),
             Waited::Stand { pot } => Wanting::Stand { pot, until },
             Waited::ToHang { .. } => return self.open_parts(),
             Waited::Cure { .. } | Waited::Away { .. } => {
@@ -118,6 +119,16 @@ impl Desk {
             _ => return self.say("↑ ↓ choose the face to go on with, then Enter", now),
         };
         let holds = vec![Hold::Wanting(wanting)];
+        self.ask(Asking::Holds { intention: Intention::GoOn, holds })
+    }
+
+    /// Past water that condenses on the part: asks why.
+    fn ask_past_water(&mut self) -> Vec<Effect> {
+        let limit = AirLimit::DewPoint;
+        let layer = self.session.state().layer_in_work().unwrap_or(1);
+        let mut outside = self.board.air.out_of_limits.iter();
+        let outside = outside.find(|outside| outside.limit() == limit).copied();
+        let holds = vec![Hold::Air { layer, limit, outside }];
         self.ask(Asking::Holds { intention: Intention::GoOn, holds })
     }
 

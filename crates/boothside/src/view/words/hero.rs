@@ -46,6 +46,15 @@ impl Words<'_> {
             Waited::LastTrigger { pot } => {
                 ("stop and clean", self.pot(pot), self.past_trigger(pot, &at), Vec::new())
             }
+            Waited::Condensing => {
+                let margin = self.board.air.margin_k.unwrap_or_default();
+                let verb = match self.figures().difference(-margin) {
+                    none if none == "0.0" => format!("at the dew point, read {at}"),
+                    under => format!("{under} under the dew point, read {at}"),
+                };
+                let clear = "warm the part or dry the air, then a reads again".to_owned();
+                ("water condenses", "on the part".to_owned(), verb, vec![clear])
+            }
             other => ("now", self.subject(other), self.verb(other, &at), Vec::new()),
         };
         HeroWords { big: big.to_uppercase(), due: true, subject, verb, lines }
@@ -98,6 +107,7 @@ impl Words<'_> {
             | Waited::OnTheGun { face }
             | Waited::Away { face }
             | Waited::Turn { face } => self.face(*face),
+            Waited::Condensing => "on the part".into(),
             Waited::ToHang { layer } => self.layer(*layer),
             Waited::Stand { pot } | Waited::LastTrigger { pot } => self.pot(pot),
             Waited::AfterStep { .. } | Waited::StageBeforeStep { .. } => match self.board.stage {
@@ -117,8 +127,8 @@ impl Words<'_> {
                 Some(FaceNow::Wipe) => format!("wipe until {at}"),
                 _ => format!("open until {at}"),
             },
-            // these two have no time
-            Waited::ToHang { .. } | Waited::Away { .. } => String::new(),
+            // these have no time
+            Waited::Condensing | Waited::ToHang { .. } | Waited::Away { .. } => String::new(),
             Waited::Turn { .. } => format!("turn up at {at}"),
             Waited::OnTheGun { .. } => format!("on the gun since {at}"),
             Waited::Stand { .. } => format!("stands until {at}"),

@@ -76,6 +76,9 @@ impl Words<'_> {
             Waited::WipeDry { face } => format!("the wipe on {} is dry", self.face(*face)),
             Waited::Closes { face } => format!("the window of {} closes", self.face(*face)),
             Waited::OnTheGun { face } => format!("{} is on the gun", self.face(*face)),
+            Waited::Condensing => {
+                "water condenses on the part; a reads again, Enter goes on".into()
+            }
             Waited::ToHang { .. } => "a part hangs in the booth; h tells it".into(),
             Waited::Away { face } => {
                 format!("{} comes to hang; h tells it, Enter closes", self.face(*face))
