@@ -1,10 +1,10 @@
 //! Parts and faces that join, leave, hang or are away.
 
-use boothside_core::board::{Next, Stage, Waited};
+use boothside_core::board::{Next, ReadyNow, Stage, Waited};
 use boothside_core::session::Refusal;
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Event;
-use boothside_core::session::standing::{FaceNow, Hold, answered};
+use boothside_core::session::standing::{FaceNow, Hold};
 use boothside_core::work::job::FullJob;
 use serde_json::json;
 
@@ -175,11 +175,10 @@ fn checks_of_the_parts_own_are_asked_again_in_the_middle_of_a_layer_and_others_a
     let mut bench = Bench::new(two_layers());
     space_until(&mut bench, |next| begins(next, 1, 1));
     bench.tell(join());
-    let state = bench.session.state();
-    let is_answered =
-        |row: usize| answered(state, &state.work.system.layers[0].ready[row], (1, 0)).is_some();
-    assert!(is_answered(0), "the gloves are on");
-    assert!(!is_answered(1), "the new part is not masked");
+    let board = bench.board();
+    let now = |id: &str| board.ready.iter().find(|line| line.id == id).map(|line| line.now);
+    assert_eq!(now("check gloves"), Some(ReadyNow::Clear), "the gloves are on");
+    assert_eq!(now("check mask"), Some(ReadyNow::NotKnown), "the new part is not masked");
 }
 
 #[test]

@@ -139,7 +139,13 @@ pub(crate) fn rich() -> FullJob {
         vec![step(json!({ "id": "rub", "name": "rubbed", "does": "scuff", "after": "sand" }))];
     layers[0].ready = serde_json::from_value(json!([
         { "id": "gloves", "name": "gloves" },
+        { "id": "strained", "name": "strained", "group": "mix" },
         { "id": "fan", "name": "fan on", "each": "coat" }
+    ]))
+    .expect("checks");
+    layers[1].ready = serde_json::from_value(json!([
+        { "id": "bonded", "name": "bonded", "each": "sitting" },
+        { "id": "pattern", "name": "test pattern good", "each": "pot", "group": "gun" }
     ]))
     .expect("checks");
     job.system.close = vec![step(json!({ "id": "unmask", "name": "unmasked", "after": "mask" }))];

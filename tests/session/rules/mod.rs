@@ -2,6 +2,7 @@
 //! answers are reckoned by hand. Minutes and hours here are inventions.
 
 mod air;
+mod checks;
 mod facts;
 mod looks;
 mod order;

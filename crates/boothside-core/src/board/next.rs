@@ -10,7 +10,7 @@ use crate::session::mixing::need;
 use crate::session::standing::{
     FaceNow, FaceStanding, Gate, PotNow, Standing, Wanting, condenses, holds_on_close,
 };
-use crate::session::time::Moment;
+use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 
 /// The next action.
@@ -177,6 +177,10 @@ pub(super) fn next(session: &Session, standing: &Standing, watch: &Watch) -> Nex
         })
 }
 
+/// A break between faces after which a stale reading is asked for before the next one. Our own choice:
+/// longer than turning a part or filling the cup takes.
+const BREAK: Span = Span::from_minutes(10);
+
 struct Choosing<'a> {
     session: &'a Session,
     standing: &'a Standing,
@@ -219,7 +223,17 @@ impl Choosing<'_> {
         let layer = self.standing.layer?;
         let (face, coat) = self.sprayable(layer)?;
         let clear = self.gate.wanting(layer, coat).is_empty();
+        if clear && self.after_a_break() && self.gate.reading_wanted() {
+            return Some(Next::Reading);
+        }
         clear.then(|| self.unless_wet(layer, Next::BeginCoat { face, layer, coat }))
+    }
+
+    /// Whether no face was on the gun for so long that the air may have changed.
+    fn after_a_break(&self) -> bool {
+        let coats = self.session.state().faces.iter().flat_map(|face| &face.coats);
+        let sprayed = coats.filter(|coat| !coat.skipped).filter_map(|coat| coat.finished);
+        sprayed.max().is_none_or(|last| self.watch.reached(last.plus(BREAK)))
     }
 
     /// Where water condenses on the part, a reading or a wait instead.

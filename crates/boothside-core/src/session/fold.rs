@@ -11,6 +11,7 @@ use super::figures::set_figure;
 use super::gun::{GunCard, GunSetting};
 use super::order::Placed;
 use super::plan::Plan;
+use super::sitting::Sitting;
 use super::state::{
     CoatOn, FaultSeen, Masks, Overridden, Passed, Pause, Prepared, Preparing, ReadBy, State, Taken,
 };
@@ -22,6 +23,7 @@ pub(super) fn fold(state: &mut State, plan: &mut Plan, placed: &Placed<'_>) {
     // whoever begins a face has left the one before: when, nobody tapped
     let begins = entry.events.iter().any(|event| matches!(event, Event::FaceBegun { .. }));
     let (n, entered, at) = (entry.n, entry.t_ms, &entry.at);
+    state.sitting = Sitting::after(state.sitting, entry);
     let mut fold = Fold { state, plan, when, n, known, entered, end_assumed: begins, at };
     for event in &entry.events {
         fold.event(event);
@@ -48,7 +50,8 @@ impl Fold<'_> {
         match event {
             Event::StepDone { step } => self.step_done(step),
             Event::CheckPassed { layer, coat, check } => {
-                let passed = Passed { at: self.when };
+                let pot = self.state.pot_in_use(*layer).map(|pot| pot.id.clone());
+                let passed = Passed { at: self.when, pot };
                 let key = (*layer, *coat, check.clone());
                 self.state.checks.entry(key).or_default().push(passed);
             }

@@ -18,6 +18,7 @@ mod order;
 pub mod pace;
 mod plan;
 mod refusal;
+mod sitting;
 pub mod standing;
 mod state;
 mod strike;
@@ -37,6 +38,7 @@ pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
 pub use refusal::Refusal;
+pub use sitting::Sitting;
 pub use state::{
     CoatOn, Done, FaceHistory, FaultSeen, Masks, Overridden, Passed, Pause, Pot, Prepared,
     Preparing, ReadBy, State, Taken,

@@ -9,6 +9,7 @@ use super::gun::GunCard;
 use super::hanging::Place;
 use super::mixing::Mixing;
 use super::plan::Plan;
+use super::sitting::Sitting;
 use super::time::{Moment, Span};
 use crate::material::sheet::Sheet;
 use crate::work::job::FullJob;
@@ -30,6 +31,8 @@ pub struct Done {
 pub struct Passed {
     /// When.
     pub at: Moment,
+    /// The pot in use for its layer then.
+    pub pot: Option<String>,
 }
 
 /// One coat on a face.
@@ -291,6 +294,8 @@ pub struct State {
     pub steps: BTreeMap<String, Done>,
     /// Checks answered, by (layer, coat, id), each in the order of telling.
     pub checks: BTreeMap<(u32, u32, String), Vec<Passed>>,
+    /// The sitting of the last key.
+    pub sitting: Option<Sitting>,
     /// Parts that joined after the opening, each with the entry that told it.
     pub joined: BTreeMap<String, u64>,
     /// Pots in the order of mixing: those in which activator has met base.
@@ -345,6 +350,7 @@ impl State {
             faces: (0..plan.faces().len()).map(face).collect(),
             steps: BTreeMap::new(),
             checks: BTreeMap::new(),
+            sitting: None,
             joined: BTreeMap::new(),
             pots: Vec::new(),
             mixings: Vec::new(),

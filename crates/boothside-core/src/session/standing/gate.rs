@@ -94,13 +94,14 @@ impl<'a> Gate<'a> {
     #[must_use]
     pub fn wanting(&self, layer: u32, coat: u32) -> Vec<Wanting> {
         let mut wanting = self.steps_of(layer);
-        wanting.extend(self.checks((layer, 0), Each::Layer, |check| !check.needs_paint()));
+        let often = |check: &Check| check.each != Each::Coat;
+        wanting.extend(self.checks((layer, 0), |check| often(check) && !check.needs_paint()));
         if !self.is_begun(layer) && self.reading_wanted() {
             wanting.push(Wanting::Reading);
         }
         wanting.extend(self.pot(layer));
-        wanting.extend(self.checks((layer, 0), Each::Layer, Check::needs_paint));
-        wanting.extend(self.checks((layer, coat), Each::Coat, |_| true));
+        wanting.extend(self.checks((layer, 0), |check| often(check) && check.needs_paint()));
+        wanting.extend(self.checks((layer, coat), |check| !often(check)));
         wanting
     }
 
@@ -159,18 +160,14 @@ impl<'a> Gate<'a> {
         self.session.state().went_past_since(hold, since)
     }
 
-    fn checks(
-        &self,
-        (layer, coat): (u32, u32),
-        each: Each,
-        wanted: impl Fn(&Check) -> bool,
-    ) -> Vec<Wanting> {
+    fn checks(&self, (layer, coat): (u32, u32), wanted: impl Fn(&Check) -> bool) -> Vec<Wanting> {
         let state = self.session.state();
         let Some(planned) = state.layer(layer) else {
             return Vec::new();
         };
-        let open = planned.ready.iter().filter(|check| check.each == each && wanted(check));
-        open.filter(|check| !is_answered(state, check, (layer, coat)))
+        let wanted = planned.ready.iter().filter(|check| wanted(check));
+        wanted
+            .filter(|check| !is_answered(state, check, (layer, coat), self.watch))
             .map(|check| Wanting::Check { layer, coat, check: check.id.clone() })
             .collect()
     }
