@@ -2,6 +2,7 @@
 
 use boothside_core::material::sheet::Sheet;
 use boothside_core::work::job::FullJob;
+use boothside_core::work::part::Part;
 use serde_json::{Value, json};
 
 /// A sheet of a two-part material with `fields` set over the plainest one.
@@ -67,6 +68,17 @@ pub(crate) fn checked(job: FullJob) -> FullJob {
     job
 }
 
+/// A part that joins late: the second of its faces lies under the first.
+pub(crate) fn late() -> Part {
+    serde_json::from_value(json!({
+        "format": 1,
+        "name": "Late",
+        "faces": [ { "id": "top", "name": "top", "area_m2": 0.3 },
+                   { "id": "under", "name": "under", "area_m2": 0.2, "turned_after": "top" } ]
+    }))
+    .expect("a part")
+}
+
 /// A step from its JSON.
 pub(crate) fn step(fields: Value) -> boothside_core::work::system::Step {
     serde_json::from_value(fields).expect("a step")
@@ -127,7 +139,13 @@ pub(crate) fn rich() -> FullJob {
         vec![step(json!({ "id": "rub", "name": "rubbed", "does": "scuff", "after": "sand" }))];
     layers[0].ready = serde_json::from_value(json!([
         { "id": "gloves", "name": "gloves" },
+        { "id": "strained", "name": "strained", "group": "mix" },
         { "id": "fan", "name": "fan on", "each": "coat" }
+    ]))
+    .expect("checks");
+    layers[1].ready = serde_json::from_value(json!([
+        { "id": "bonded", "name": "bonded", "each": "sitting" },
+        { "id": "pattern", "name": "test pattern good", "each": "pot", "group": "gun" }
     ]))
     .expect("checks");
     job.system.close = vec![step(json!({ "id": "unmask", "name": "unmasked", "after": "mask" }))];

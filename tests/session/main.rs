@@ -10,7 +10,9 @@
 
 mod bench;
 mod cans;
+mod changed;
 mod film;
+mod hanging;
 mod history;
 mod jobs;
 mod mixing;

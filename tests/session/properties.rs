@@ -9,6 +9,7 @@ use boothside_core::session::event::{Event, Reading};
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, Session, Told, decide, group, limits_of_entry};
+use boothside_core::work::job::face_id;
 use proptest::array::{uniform3, uniform4};
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -342,7 +343,14 @@ fn faces_of(event: &Event) -> Vec<String> {
         | Event::CoatSkipped { face, .. }
         | Event::CoatWipedOff { face }
         | Event::ExtraCoat { face, .. }
+        | Event::FaceLeft { face }
+        | Event::FaceBack { face }
         | Event::TouchedUp { face } => vec![face.clone()],
+        Event::PartHung { part } | Event::PartAway { part } => vec![format!("part {part}")],
+        Event::PartJoined { part, is } => {
+            let faces = is.faces.iter().map(|face| face_id(part, &face.id));
+            faces.chain([format!("part {part}")]).collect()
+        }
         _ => Vec::new(),
     }
 }

@@ -112,7 +112,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 40;
+pub(crate) const FACTS: u8 = 47;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -151,8 +151,26 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         29 => Command::ReadCartridges { used_h: 19.9 },
         30..=36 => return pot_fact(bench, kind - 8, which, layer),
         37 | 38 => return pick_can(bench, which, layer),
+        39 => Command::HangPart { part: some_part(bench, which) },
+        40 => Command::TakePartAway { part: some_part(bench, which) },
+        41 => join(bench, which)?,
+        42 => Command::LeaveFace { face: face() },
+        43 => Command::TakeFaceBack { face: face() },
+        44 => Command::KeepFigures { figures: vec![("shop.loss_ml".into(), 12.0)] },
         _ => Command::Note { text: "a note".into() },
     })
+}
+
+fn some_part(bench: &Bench, which: Index) -> String {
+    which.get(&bench.session.state().work.job.parts).clone()
+}
+
+/// One of two parts joins that no job has at its opening; nothing where it did already.
+fn join(bench: &Bench, which: Index) -> Option<Command> {
+    let part = ["late", "later"][which.index(2)].to_owned();
+    let known = bench.session.state().work.parts.contains_key(&part);
+    let is = Box::new(jobs::late());
+    (!known).then_some(Command::JoinPart { part, is })
 }
 
 /// A fact of pouring, or of what became of a pot.
@@ -243,7 +261,8 @@ fn some_step(bench: &Bench, which: Index) -> Option<String> {
 /// 'The rest of the coat is on', where a rest is left.
 fn rest_on(bench: &Bench) -> Option<Command> {
     let faces = bench.board().faces;
-    let (layer, coat) = faces.iter().filter_map(|face| face.at.next).min()?;
+    let hanging = faces.iter().filter(|face| !face.at.now.is_absent());
+    let (layer, coat) = hanging.filter_map(|face| face.at.next).min()?;
     Some(Command::RestOn { layer, coat })
 }
 

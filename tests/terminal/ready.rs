@@ -120,6 +120,29 @@ fn damp_air_holds_a_coat_and_one_digit_goes_past_it_in_sight() {
 }
 
 #[test]
+fn water_on_the_part_stops_space_in_large_letters_and_a_reason_goes_past_it() {
+    let mut rig = Rig::example();
+    to_the_first_coat(&mut rig);
+    read(&mut rig, ["19.4", "74", "13.0", "", ""]);
+    rig.pass(6.0);
+    let before = rig.written.len();
+    rig.space();
+    assert_eq!(rig.written.len(), before, "SPACE does nothing");
+    rig.press(Pressed::Esc);
+    compare(&rig, "35_water");
+    rig.press(Pressed::Enter);
+    assert!(matches!(rig.scene().asking, Some(Asking::Holds { .. })));
+    rig.key('5');
+    assert!(matches!(rig.last_events(), [Event::HoldOverridden { .. }]));
+    assert!(matches!(rig.desk.board().next, Next::BeginCoat { .. }));
+    // a reading that clears it takes the warning away
+    read(&mut rig, ["19.4", "74", "13.0", "", ""]);
+    assert!(!rig.desk.board().next.is_action());
+    read(&mut rig, ["19.4", "58", "18.8", "", ""]);
+    assert!(matches!(rig.desk.board().next, Next::BeginCoat { .. }));
+}
+
+#[test]
 fn plugs_and_masks_are_counted_in_and_a_wrong_count_is_said_beside_the_field() {
     let mut rig = at_the_checks();
     rig.key('3');

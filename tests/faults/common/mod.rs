@@ -57,6 +57,7 @@ pub(crate) fn opening() -> Entry {
             system: "one".into(),
             parts: vec!["fin".into()],
             order: Vec::new(),
+            away: Vec::new(),
             retired: false,
             typed: [].into(),
         },

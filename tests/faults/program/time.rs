@@ -9,6 +9,7 @@ use boothside::shell::clocks::wall::Zone;
 use boothside::shell::opening::{Ready, Tie, new_session};
 use boothside::shell::seat::Seat;
 use boothside::shell::time::Time;
+use boothside::update::at_hand::AtHand;
 use boothside::update::desk::{Effect, Pressed};
 use boothside::update::scene::Notice;
 use boothside::view::{self, theme::Theme};
@@ -85,6 +86,7 @@ impl Shop {
             notices: Vec::new(),
             path: self.path.clone(),
             cans: None,
+            at_hand: AtHand::default(),
         };
         let (seat, effects) = Seat::take(ready, None);
         self.seat = seat;

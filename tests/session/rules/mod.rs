@@ -2,6 +2,7 @@
 //! answers are reckoned by hand. Minutes and hours here are inventions.
 
 mod air;
+mod checks;
 mod facts;
 mod looks;
 mod order;
@@ -11,6 +12,7 @@ mod starts;
 mod steps;
 mod surface;
 mod undo;
+mod water;
 mod window;
 
 use boothside_core::session::clocks::Due;

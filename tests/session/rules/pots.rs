@@ -55,6 +55,37 @@ fn a_stand_outside_the_life_puts_the_life_after_it() {
     assert_eq!(outside.born, Some(min(10.0)));
 }
 
+/// Found by `what_was_announced_stays`: at 40 °C the life is shorter than the reserve, so the last
+/// trigger lay before the end of the stand, from where a cooler reading took it back.
+#[test]
+fn no_last_trigger_comes_before_the_end_of_a_stand_outside_the_life() {
+    let mut bench = potted(json!({
+        "induction": { "stand": { "duration_s": 600 }, "inside_pot_life": false },
+        "pot_life": { "life": doubling(2700.0), "cleaning_reserve_s": 900 }
+    }));
+    let read = |bench: &mut Bench, pot_c| {
+        bench.tell(Command::Read(Reading {
+            pot_c: Some(pot_c),
+            air_c: Some(20.0),
+            ..Reading::default()
+        }))
+    };
+    bench.at(10.1);
+    read(&mut bench, 40.0);
+    // by hand: the stand ends at 20, the life of 2700 s / 4 at 31.25, less 15 min: 16.25
+    bench.at(17.0);
+    assert_eq!((pot(&bench).now, pot(&bench).last_trigger), (PotNow::Standing, Some(min(20.0))));
+    let mut hot = bench.clone();
+    hot.at(20.0);
+    assert_eq!(pot(&hot).now, PotNow::StopAndClean);
+    read(hot.pass(1.0), 10.0);
+    assert_eq!(pot(&hot).now, PotNow::StopAndClean, "what was announced stays");
+    read(&mut bench, 10.0);
+    assert_eq!(pot(&bench).now, PotNow::Standing);
+    // at 10 °C no sooner than stated
+    assert_eq!(pot(&bench).last_trigger, Some(min(20.0 + 45.0 - 15.0)));
+}
+
 #[test]
 fn spraying_waits_for_the_stand() {
     let mut bench = standing(true);

@@ -1,9 +1,10 @@
 //! The clock that matters most: the big number.
 
+use super::next::Next;
 use crate::material::sheet::CureStage;
 use crate::session::Session;
 use crate::session::clocks::DueAt;
-use crate::session::standing::{FaceNow, FaceStanding, PotNow, Standing, StepNow};
+use crate::session::standing::{FaceNow, FaceStanding, PotNow, Standing, StepNow, condenses};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 
@@ -60,6 +61,18 @@ pub enum Waited {
         /// Its id.
         step: String,
     },
+    /// Water condenses on the part, and a reading clears that.
+    Condensing,
+    /// A part comes to hang: none does.
+    ToHang {
+        /// The first layer that a face which is away lacks, counted from 1.
+        layer: u32,
+    },
+    /// A face that is away gets its coats.
+    Away {
+        /// The face's number.
+        face: usize,
+    },
     /// A stage of cure on every face.
     Cure {
         /// The stage.
@@ -81,18 +94,29 @@ pub struct Hero {
 /// While there is something to do, an edge further away than this is no headline.
 const NEAR: Span = Span::from_minutes(30);
 
-/// Picks it: what is due first, then the edge that comes first. While there is something to do
-/// (`busy`), only an edge that is near, else the face on the gun, else nothing: the work itself
+/// Picks it: what is due first, then water that condenses where that stops the work, then the edge that comes first. While there is something to do
+/// (an action comes next), only an edge that is near, else the face on the gun, else nothing: the work itself
 /// is the headline then.
 pub(super) fn hero(
     session: &Session,
     standing: &Standing,
-    busy: bool,
+    next: &Next,
     watch: &Watch,
 ) -> Option<Hero> {
+    let busy = next.is_action();
     due_now(session, standing)
+        .or_else(|| wet(session, standing, next, watch))
         .or_else(|| first_edge(session, standing, busy, watch))
         .or_else(|| on_the_gun(standing))
+}
+
+/// Water condenses, and the work stands for that.
+fn wet(session: &Session, standing: &Standing, next: &Next, watch: &Watch) -> Option<Hero> {
+    let stands = matches!(next, Next::Reading | Next::Wait { what: Waited::Condensing, .. });
+    let state = session.state();
+    let wet = stands && condenses(state, standing.layer?, watch);
+    let at = state.readings.last()?.at;
+    wet.then_some(Hero { what: Waited::Condensing, at, due: true })
 }
 
 fn on_the_gun(standing: &Standing) -> Option<Hero> {
@@ -178,7 +202,8 @@ fn step_edges(standing: &Standing) -> Edges {
 }
 
 fn cure_edges(standing: &Standing) -> Edges {
-    let cures = standing.faces.iter().flat_map(|face| &face.cure);
+    let hanging = standing.faces.iter().filter(|face| !face.now.is_absent());
+    let cures = hanging.flat_map(|face| &face.cure);
     let mut latest: Vec<(CureStage, Moment)> = Vec::new();
     for cure in cures {
         let Some(at) = cure.due.moment() else {

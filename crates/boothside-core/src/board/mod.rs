@@ -94,7 +94,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let standing = Standing::of(session, &watch);
     let next = next::next(session, &standing, &watch);
     let stage = stage::stage(session, &standing, &next);
-    let hero = hero::hero(session, &standing, next.is_action(), &watch);
+    let hero = hero::hero(session, &standing, &next, &watch);
     let air = air_now(session, &watch);
     let mixing = mixing::mix_board(session, &standing, &watch);
     let ready = readiness::readiness(session, &standing, (&air, mixing.as_ref()), &watch);

@@ -8,9 +8,9 @@ use crate::session::clocks::DueAt;
 use crate::session::command::Command;
 use crate::session::mixing::need;
 use crate::session::standing::{
-    FaceNow, FaceStanding, Gate, PotNow, Standing, Wanting, holds_on_close,
+    FaceNow, FaceStanding, Gate, PotNow, Standing, Wanting, condenses, holds_on_close,
 };
-use crate::session::time::Moment;
+use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 
 /// The next action.
@@ -177,6 +177,10 @@ pub(super) fn next(session: &Session, standing: &Standing, watch: &Watch) -> Nex
         })
 }
 
+/// A break between faces after which a stale reading is asked for before the next one. Our own choice:
+/// longer than turning a part or filling the cup takes.
+const BREAK: Span = Span::from_minutes(10);
+
 struct Choosing<'a> {
     session: &'a Session,
     standing: &'a Standing,
@@ -219,7 +223,28 @@ impl Choosing<'_> {
         let layer = self.standing.layer?;
         let (face, coat) = self.sprayable(layer)?;
         let clear = self.gate.wanting(layer, coat).is_empty();
-        clear.then_some(Next::BeginCoat { face, layer, coat })
+        if clear && self.after_a_break() && self.gate.reading_wanted() {
+            return Some(Next::Reading);
+        }
+        clear.then(|| self.unless_wet(layer, Next::BeginCoat { face, layer, coat }))
+    }
+
+    /// Whether no face was on the gun for so long that the air may have changed.
+    fn after_a_break(&self) -> bool {
+        let coats = self.session.state().faces.iter().flat_map(|face| &face.coats);
+        let sprayed = coats.filter(|coat| !coat.skipped).filter_map(|coat| coat.finished);
+        sprayed.max().is_none_or(|last| self.watch.reached(last.plus(BREAK)))
+    }
+
+    /// Where water condenses on the part, a reading or a wait instead.
+    fn unless_wet(&self, layer: u32, next: Next) -> Next {
+        if !condenses(self.session.state(), layer, self.watch) {
+            next
+        } else if self.gate.reading_wanted() {
+            Next::Reading
+        } else {
+            Next::Wait { what: Waited::Condensing, until: None }
+        }
     }
 
     /// The first face whose own state allows the next coat of `layer`: lowest coat first.
@@ -261,12 +286,12 @@ impl Choosing<'_> {
 
     /// Between layers the steps begin when no face is too early any more.
     fn until_all_open(&self, layer: u32) -> Option<Next> {
-        let begun = self.session.state().faces.iter().any(|face| face.coats_on(layer) > 0);
-        if begun {
+        if self.gate.is_begun(layer) {
             return None;
         }
         let early = |face: &FaceStanding| {
-            matches!(face.now, FaceNow::LayerDone | FaceNow::Flashing) && !face.wipe_flashes
+            let waits = matches!(face.now, FaceNow::LayerDone | FaceNow::Flashing);
+            waits && !face.wipe_flashes && face.next.is_some_and(|(next, _)| next <= layer)
         };
         let last = self.numbered(early).max_by_key(|(_, face)| {
             let until = face.until.and_then(DueAt::moment);
@@ -311,10 +336,15 @@ impl Choosing<'_> {
             Wanting::Reading => Next::Reading,
             Wanting::Pot { layer } => {
                 let amount_ml = need(self.session.state(), self.session.plan(), layer).ml;
-                Next::MixPot { layer, amount_ml }
+                self.unless_wet(layer, Next::MixPot { layer, amount_ml })
             }
             Wanting::Pour { pot, component } => {
-                mixing::next_pour(self.session, &pot, &component, self.watch).unwrap_or(Next::Over)
+                let pour = mixing::next_pour(self.session, &pot, &component, self.watch).unwrap_or(Next::Over);
+                // a pot that is born is poured to its end: its life runs
+                match (&pour, self.session.state().pot(&pot)) {
+                    (Next::Pour { layer, .. }, None) => self.unless_wet(*layer, pour),
+                    _ => pour,
+                }
             }
             Wanting::Stir { pot } => mixing::stir(self.session.state(), &pot),
             Wanting::Stand { pot, until } => Next::Wait { what: Waited::Stand { pot }, until },
@@ -340,14 +370,32 @@ impl Choosing<'_> {
         }
     }
 
+    /// Where none of the faces hangs that want a coat: no step is done on what is not there.
+    fn to_hang(&self) -> Option<Next> {
+        let layer = self.session.state().layer_to_hang()?;
+        Some(Next::Wait { what: Waited::ToHang { layer }, until: None })
+    }
+
+    /// The session is closed, unless a face that is away is still to get a coat.
+    fn close(&self) -> Next {
+        let away = |face: &FaceStanding| face.now == FaceNow::Away && face.next.is_some();
+        match self.numbered(away).next() {
+            Some((face, _)) => Next::Wait { what: Waited::Away { face }, until: None },
+            None => Next::Close,
+        }
+    }
+
     fn closing(&self) -> Next {
+        if let Some(next) = self.to_hang() {
+            return next;
+        }
         let steps = self.gate.steps();
         let to_do = steps.iter().find(|wanting| matches!(wanting, Wanting::Step { .. }));
         if let Some(wanting) = to_do {
             return self.wanted(wanting.clone());
         }
         if holds_on_close(self.session, self.standing, self.watch).is_empty() {
-            return Next::Close;
+            return self.close();
         }
         self.wait_for_cure(steps)
     }
@@ -366,6 +414,7 @@ impl Choosing<'_> {
                 .standing
                 .faces
                 .iter()
+                .filter(|face| !face.now.is_absent())
                 .filter_map(|face| face.cure_due(stage).map(|due| due.at))
                 .filter(|due| due.moment().is_none_or(|at| !self.watch.reached(at)))
                 .collect();
@@ -381,7 +430,7 @@ impl Choosing<'_> {
                 Next::Wait { what: Waited::Cure { stage }, until: Some(until) }
             }
             (None, Some(wanting)) => self.wanted(wanting),
-            (None, None) => Next::Close,
+            (None, None) => self.close(),
         }
     }
 
@@ -395,7 +444,7 @@ impl Choosing<'_> {
     /// The faces that get a coat of `layer` next: (number, coat, standing).
     fn in_layer(&self, layer: u32) -> impl Iterator<Item = (usize, u32, &FaceStanding)> {
         self.standing.faces.iter().enumerate().filter_map(move |(number, face)| {
-            let (next_layer, coat) = face.next?;
+            let (next_layer, coat) = face.next.filter(|_| !face.now.is_absent())?;
             (next_layer == layer).then_some((number, coat, face))
         })
     }

@@ -57,13 +57,16 @@ pub(super) fn stage(session: &Session, standing: &Standing, next: &Next) -> Stag
     }
     let Some(layer) = standing.layer else {
         return match next {
+            Next::Wait { what: Waited::ToHang { layer }, .. } => Stage::Prep { layer: *layer },
             Next::Step { .. } | Next::Close => Stage::Close,
             _ => Stage::Cure,
         };
     };
-    let state = session.state();
-    let begun = state.faces.iter().any(|face| face.coats.iter().any(|coat| coat.layer == layer));
-    if begun { in_coats(standing, next, layer) } else { before_coats(next, layer) }
+    if session.state().layer_begun(layer) {
+        in_coats(standing, next, layer)
+    } else {
+        before_coats(next, layer)
+    }
 }
 
 fn before_coats(next: &Next, layer: u32) -> Stage {
@@ -71,7 +74,9 @@ fn before_coats(next: &Next, layer: u32) -> Stage {
         Next::Wait { what: Waited::Opens { .. } | Waited::Look { .. }, .. }
         | Next::Dulled { .. }
         | Next::CleanGun { .. } => Stage::Gap { layer },
-        Next::Check { .. } | Next::Reading => Stage::Ready { layer },
+        Next::Check { .. } | Next::Reading | Next::Wait { what: Waited::Condensing, .. } => {
+            Stage::Ready { layer }
+        }
         Next::MixPot { .. }
         | Next::Pour { .. }
         | Next::Stir { .. }
@@ -82,11 +87,13 @@ fn before_coats(next: &Next, layer: u32) -> Stage {
 }
 
 fn in_coats(standing: &Standing, next: &Next, layer: u32) -> Stage {
-    let coats = standing.faces.iter().filter_map(|face| face.next);
+    let hanging = || standing.faces.iter().filter(|face| !face.now.is_absent());
+    let coats = hanging().filter_map(|face| face.next);
     let lowest = coats.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
     // while some face already has the next coat, the work is at that coat
-    let at_lowest = standing.faces.iter().all(|face| face.next <= Some((layer, lowest)));
+    let at_lowest = hanging().all(|face| face.next <= Some((layer, lowest)));
     match next {
+        Next::Wait { what: Waited::Condensing, .. } => Stage::Coat { layer, coat: lowest },
         Next::Wait { .. } | Next::Dulled { .. } if lowest > 1 && at_lowest => {
             Stage::Flash { layer, coat: lowest - 1 }
         }

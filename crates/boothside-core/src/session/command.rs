@@ -6,6 +6,7 @@ use super::gun::GunSetting;
 use super::stock::SeenCan;
 use super::time::{Moment, Span};
 use crate::material::recipe::Told;
+use crate::work::part::Part;
 
 /// How a pour is told.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,6 +22,33 @@ pub enum Poured {
 /// A command: facts, intentions, corrections and the machine's own news.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Command {
+    /// Fact: a part of the job came to hang in the booth.
+    HangPart {
+        /// Its name in the job.
+        part: String,
+    },
+    /// Fact: a part of the job went from the booth.
+    TakePartAway {
+        /// Its name in the job.
+        part: String,
+    },
+    /// Intention: a part that is not in the job joins it.
+    JoinPart {
+        /// Its name: that of its file.
+        part: String,
+        /// The part.
+        is: Box<Part>,
+    },
+    /// Fact: a face is not sprayed in this job.
+    LeaveFace {
+        /// The face's id.
+        face: String,
+    },
+    /// Fact: a face that was left is sprayed again.
+    TakeFaceBack {
+        /// The face's id.
+        face: String,
+    },
     /// Fact: a step is done.
     StepDone {
         /// Its id.
@@ -256,6 +284,17 @@ pub enum Command {
         new: f64,
         /// Why.
         why: String,
+    },
+    /// Figures that the Book has otherwise now are taken from there; those that would not hold
+    /// together stay as they are.
+    TakeFigures {
+        /// Name and value of each.
+        figures: Vec<(String, f64)>,
+    },
+    /// Figures that the Book has otherwise now stay as they are.
+    KeepFigures {
+        /// Name of each, and its value in the Book.
+        figures: Vec<(String, f64)>,
     },
     /// Fact: work is interrupted.
     Pause {

@@ -77,12 +77,14 @@ pub fn ml_per_m2(state: &State, layer: u32) -> Result<f64, NotSet> {
     sprayed.map(Volume::ml).map_err(|_| NotSet::DryFilm)
 }
 
-/// Area that is still to get coat `coat` of `layer`, m².
+/// Area that hangs and is still to get coat `coat` of `layer`, m².
 #[must_use]
 pub fn area_left_m2(state: &State, plan: &Plan, layer: u32, coat: u32) -> f64 {
     (0..state.faces.len())
         .filter(|face| {
-            state.coats_wanted(*face, layer) >= coat && state.faces[*face].coats_on(layer) < coat
+            state.takes_part(*face)
+                && state.coats_wanted(*face, layer) >= coat
+                && state.faces[*face].coats_on(layer) < coat
         })
         .map(|face| plan.area_m2(&state.work, face))
         .sum()

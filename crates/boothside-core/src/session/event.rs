@@ -1,105 +1,20 @@
 //! What an entry says happened.
 
-use std::collections::BTreeMap;
+mod opening;
+mod told;
 
 use serde::{Deserialize, Serialize};
 
-use super::entry::Entry;
 use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
 pub use super::mixing::LimitedBy;
 pub use super::stock::Lot;
 use super::stock::{FromCan, SeenCan};
 use super::time::{Moment, Span};
-use crate::work::job::FullJob;
+use crate::work::part::Part;
 
-/// Format of the log that this program writes.
-pub const LOG_FORMAT: u32 = 1;
-
-/// Line 0: everything the session rests on, as it was.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct Opening {
-    /// Format of the log.
-    pub format: u32,
-    /// Whether the session runs on a simulated clock.
-    #[serde(default)]
-    pub rehearsal: bool,
-    /// Job, system, parts, sheets and shop.
-    pub work: FullJob,
-    /// The shop factor of each sheet's eye clock, as learnt before this session: 1 is the sheet's
-    /// own speed, 1.2 takes a fifth longer.
-    #[serde(default)]
-    pub factors: BTreeMap<String, f64>,
-}
-
-/// Line 0 of a file that goes on where another was damaged.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct Continuation {
-    /// Format of the log.
-    pub format: u32,
-    /// The damaged file's name.
-    pub file: String,
-    /// The first damaged line, counted from 1.
-    pub line: u64,
-    /// The first damaged byte, counted from 0.
-    pub byte: u64,
-    /// Every entry before the damage.
-    pub entries: Vec<Entry>,
-}
-
-/// A reading of the air and the part.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct Reading {
-    /// Air temperature, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub air_c: Option<f64>,
-    /// Relative humidity, %.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub humidity_pct: Option<f64>,
-    /// Coldest place of the surface, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub surface_c: Option<f64>,
-    /// Warmest place of the surface where it was read apart, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub surface_warmest_c: Option<f64>,
-    /// The mixed pot, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pot_c: Option<f64>,
-}
-
-/// Which way plugs and masks are counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum Way {
-    /// On the parts, before spraying.
-    In,
-    /// Off them again.
-    Out,
-}
-
-/// Why the painter goes on past a hold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum Reason {
-    /// 1: the sheet allows it.
-    SheetAllows,
-    /// 2: tried on a test panel.
-    Tried,
-    /// 3: the figure or clock here is wrong.
-    FigureWrong,
-    /// 4: a repair or touch-up.
-    Repair,
-    /// 5: the painter's own decision.
-    OwnDecision,
-}
+pub use opening::{Continuation, LOG_FORMAT, Opening};
+pub use told::{KeptFigure, Reading, Reason, Way};
 
 /// One thing that happened.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -110,6 +25,33 @@ pub enum Event {
     Opened(Box<Opening>),
     /// The session goes on in this file.
     Continued(Box<Continuation>),
+    /// A part of the job came to hang in the booth.
+    PartHung {
+        /// Its name in the job.
+        part: String,
+    },
+    /// A part of the job went from the booth: its clocks run on.
+    PartAway {
+        /// Its name in the job.
+        part: String,
+    },
+    /// A part that was not in the job joined it, and hangs.
+    PartJoined {
+        /// Its name: that of its file.
+        part: String,
+        /// The part as it was then.
+        is: Box<Part>,
+    },
+    /// A face is not sprayed in this job.
+    FaceLeft {
+        /// The face.
+        face: String,
+    },
+    /// A face that was left is sprayed again.
+    FaceBack {
+        /// The face.
+        face: String,
+    },
     /// A step was done; its wait, if any, begins.
     StepDone {
         /// The step's id.
@@ -417,6 +359,11 @@ pub enum Event {
         new: f64,
         /// Why.
         why: String,
+    },
+    /// Figures that the Book has otherwise now stay as they are in this session.
+    FiguresKept {
+        /// The figures, each as the Book has it.
+        fields: Vec<KeptFigure>,
     },
     /// Work was interrupted; no clock stands still.
     Paused {

@@ -2,25 +2,28 @@
 //! (a face that the job does not have) changes nothing.
 
 mod films;
+mod hanging;
 mod pots;
 
+use super::changed::BOOK_CHANGED;
 use super::event::{Event, Way};
 use super::figures::set_figure;
 use super::gun::{GunCard, GunSetting};
 use super::order::Placed;
 use super::plan::Plan;
+use super::sitting::Sitting;
 use super::state::{
-    CoatOn, Done, FaultSeen, Masks, Overridden, Pause, Prepared, Preparing, ReadBy, State, Taken,
+    CoatOn, FaultSeen, Masks, Overridden, Passed, Pause, Prepared, Preparing, ReadBy, State, Taken,
 };
 use super::time::Moment;
-use crate::work::system::Does;
 
 /// Folds the events of an entry in force into `state`.
-pub(super) fn fold(state: &mut State, plan: &Plan, placed: &Placed<'_>) {
+pub(super) fn fold(state: &mut State, plan: &mut Plan, placed: &Placed<'_>) {
     let Placed { when, known, entry } = *placed;
     // whoever begins a face has left the one before: when, nobody tapped
     let begins = entry.events.iter().any(|event| matches!(event, Event::FaceBegun { .. }));
     let (n, entered, at) = (entry.n, entry.t_ms, &entry.at);
+    state.sitting = Sitting::after(state.sitting, entry);
     let mut fold = Fold { state, plan, when, n, known, entered, end_assumed: begins, at };
     for event in &entry.events {
         fold.event(event);
@@ -29,7 +32,7 @@ pub(super) fn fold(state: &mut State, plan: &Plan, placed: &Placed<'_>) {
 
 struct Fold<'a> {
     state: &'a mut State,
-    plan: &'a Plan,
+    plan: &'a mut Plan,
     when: Moment,
     n: u64,
     /// Since when its true time is known.
@@ -47,7 +50,10 @@ impl Fold<'_> {
         match event {
             Event::StepDone { step } => self.step_done(step),
             Event::CheckPassed { layer, coat, check } => {
-                self.state.checks.insert((*layer, *coat, check.clone()));
+                let pot = self.state.pot_in_use(*layer).map(|pot| pot.id.clone());
+                let passed = Passed { at: self.when, pot };
+                let key = (*layer, *coat, check.clone());
+                self.state.checks.entry(key).or_default().push(passed);
             }
             Event::Reading(reading) => self.reading(*reading),
             Event::ReadingSkipped {} => self.state.reading_skipped = Some(self.when),
@@ -70,15 +76,23 @@ impl Fold<'_> {
                 reason: *reason,
                 at: self.when,
             }),
-            Event::FigureChanged { field, new, .. } => {
+            Event::FigureChanged { field, new, why, .. } => {
                 // a figure that this job does not have changes nothing: the fold is total
                 let _ = set_figure(&mut self.state.work, field, *new);
+                if why == BOOK_CHANGED {
+                    self.state.book_seen.insert(field.clone(), *new);
+                }
+            }
+            Event::FiguresKept { fields } => {
+                let seen = fields.iter().map(|kept| (kept.field.clone(), kept.book));
+                self.state.book_seen.extend(seen);
             }
             Event::Paused { why } => self.paused(why),
             Event::Resumed {} => self.resumed(),
             Event::GunSet(setting) => self.gun_set(setting),
             Event::Closed {} => self.state.closed = Some(self.when),
             _ => {
+                self.hanging_event(event);
                 self.pot_event(event);
                 self.spray_event(event);
                 self.surface_event(event);
@@ -97,9 +111,8 @@ impl Fold<'_> {
             }
             Event::RestFinished { faces, layer, coat, pot } => {
                 self.end_assumed = faces.len() > 1;
-                let began = self.coat_began(*layer, *coat);
                 for face in faces {
-                    let begun = match began {
+                    let begun = match self.coat_began(*layer, *coat, self.came(face)) {
                         // never before the face's own last coat was on
                         Some(began) => self.own_last(face).map_or(began, |own| began.max(own)),
                         None => self.assumed_begin(face, pot.as_ref()),
@@ -189,26 +202,33 @@ impl Fold<'_> {
         }
     }
 
-    /// A beginning that nobody tapped: when the gun was last free, but not before the pot was mixed
-    /// or the face's own last coat was on. Too early rather than too late: maxima count from it.
+    /// A beginning that nobody tapped: when the gun was last free, but not before the pot was mixed,
+    /// the face came or its own last coat was on. Too early rather than too late: maxima count from it.
     fn assumed_begin(&self, face: &str, pot: Option<&String>) -> Moment {
         let candidates = [
             self.state.gun_free,
             pot.and_then(|pot| self.state.pot(pot)).map(|pot| pot.mixed),
             self.own_last(face),
+            self.came(face),
         ];
         candidates.into_iter().flatten().max().unwrap_or(Moment::OPENING).min(self.when)
     }
 
-    /// When a coat began: the earliest beginning among all faces.
-    fn coat_began(&self, layer: u32, coat: u32) -> Option<Moment> {
+    /// When a coat began: the earliest beginning among all faces, of those at or after `since`: a
+    /// face that came late was not there before.
+    fn coat_began(&self, layer: u32, coat: u32, since: Option<Moment>) -> Option<Moment> {
         let nth = |history: &super::state::FaceHistory| {
             // coats left out have their number too
             let mut of_layer = history.coats.iter().filter(|coat| coat.layer == layer);
             let nth = of_layer.nth((coat as usize).checked_sub(1)?)?;
-            (!nth.skipped).then_some(nth.begun)
+            (!nth.skipped && Some(nth.begun) >= since).then_some(nth.begun)
         };
         Some(self.state.faces.iter().filter_map(nth).min()?.min(self.when))
+    }
+
+    /// When a face came, where that was after the opening.
+    fn came(&self, face: &str) -> Option<Moment> {
+        self.state.faces.get(self.plan.index(face)?)?.place.came
     }
 
     /// When the last coat of a face was on.
@@ -318,23 +338,6 @@ impl Fold<'_> {
     fn change_face(&mut self, id: &str, change: impl FnOnce(&mut super::state::FaceHistory)) {
         if let Some(history) = self.plan.index(id).and_then(|face| self.state.faces.get_mut(face)) {
             change(history);
-        }
-    }
-
-    fn step_done(&mut self, id: &str) {
-        self.state
-            .steps
-            .insert(id.to_owned(), Done { at: self.when, known: self.known, n: self.n });
-        let steps = self.state.work.system.layers.iter().flat_map(|layer| &layer.prep);
-        let does = steps.chain(&self.state.work.system.close).find(|step| step.id == id);
-        let how = match does.and_then(|step| step.does) {
-            Some(Does::Wipe) => Preparing::Wiped,
-            Some(Does::Scuff) => Preparing::Scuffed,
-            Some(Does::Sand) => Preparing::Sanded,
-            None => return,
-        };
-        for history in &mut self.state.faces {
-            history.prepared.push(Prepared { how, at: self.when });
         }
     }
 

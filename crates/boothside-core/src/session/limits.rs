@@ -4,6 +4,8 @@ use super::Session;
 use super::entry::Entry;
 use super::event::Event;
 use super::time::{Moment, Span};
+use crate::work::job::face_id;
+use crate::work::part::Part;
 
 /// The times between which something can have happened, ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,6 +29,10 @@ impl Limits {
 enum Subject<'a> {
     /// Events of one face keep their order.
     Face(&'a str),
+    /// A part comes and goes in order.
+    Part(&'a str),
+    /// A part's faces are spoken of after it joined.
+    Joined(&'a str, &'a Part),
     /// A pot is used after it was mixed.
     PotMade(&'a str),
     /// See [`Subject::PotMade`].
@@ -43,9 +49,28 @@ impl Subject<'_> {
             | (Self::PotUsed(a), Self::PotMade(b) | Self::PotPoured(b))
             | (Self::PotPoured(a), Self::PotMade(b) | Self::PotUsed(b))
             | (Self::PotMade(a), Self::PotPoured(b)) => a == b,
+            (Self::Part(a), Self::Part(b) | Self::Joined(b, _))
+            | (Self::Joined(a, _), Self::Part(b) | Self::Joined(b, _)) => a == b,
+            (Self::Joined(part, is), Self::Face(face))
+            | (Self::Face(face), Self::Joined(part, is)) => has_face(part, is, face),
             _ => false,
         }
     }
+}
+
+fn has_face(part: &str, is: &Part, id: &str) -> bool {
+    is.faces.iter().any(|face| face_id(part, &face.id) == id)
+}
+
+/// Whether an entry speaks of the faces and the coming and going of one part alone.
+pub(super) fn speaks_of_alone(entry: &Entry, part: &str, is: &Part) -> bool {
+    let own = |subject: &Subject<'_>| match subject {
+        Subject::Face(face) => Some(has_face(part, is, face)),
+        Subject::Part(name) | Subject::Joined(name, _) => Some(*name == part),
+        Subject::PotMade(_) | Subject::PotUsed(_) | Subject::PotPoured(_) => None,
+    };
+    let told: Vec<bool> = subjects(&entry.events).iter().filter_map(own).collect();
+    !told.is_empty() && told.into_iter().all(|own| own)
 }
 
 fn subjects(events: &[Event]) -> Vec<Subject<'_>> {
@@ -74,8 +99,12 @@ fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
         | Event::TouchedUp { face }
         | Event::StillSpraying { face }
         | Event::FaultSeen { face, .. }
+        | Event::FaceLeft { face }
+        | Event::FaceBack { face }
         | Event::FilmRead { face, .. }
         | Event::DryFilmRead { face, .. } => vec![Subject::Face(face)],
+        Event::PartHung { part } | Event::PartAway { part } => vec![Subject::Part(part)],
+        Event::PartJoined { part, is } => vec![Subject::Joined(part, is)],
         Event::PotMixed { pot, .. } => vec![Subject::PotMade(pot)],
         Event::Poured { pot, .. } => vec![Subject::PotPoured(pot)],
         Event::PotToppedUp { pot, .. }

@@ -1,5 +1,6 @@
 //! The session: entries, what they say, and what follows from them.
 
+mod changed;
 pub mod clocks;
 pub mod command;
 mod decide;
@@ -10,12 +11,14 @@ mod figures;
 pub mod film;
 mod fold;
 pub mod gun;
+pub mod hanging;
 mod limits;
 pub mod mixing;
 mod order;
 pub mod pace;
 mod plan;
 mod refusal;
+mod sitting;
 pub mod standing;
 mod state;
 pub mod stock;
@@ -30,14 +33,16 @@ use event::{Event, Opening};
 use order::Placed;
 use time::Moment;
 
+pub use changed::{BOOK_CHANGED, ChangedFigure, changed_figures, offered_figures};
 pub use decide::{Told, decide, last_fact, last_key};
 pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
 pub use refusal::Refusal;
+pub use sitting::Sitting;
 pub use state::{
-    CoatOn, Done, FaceHistory, FaultSeen, Masks, Overridden, Pause, Pot, Prepared, Preparing,
-    ReadBy, State, Taken,
+    CoatOn, Done, FaceHistory, FaultSeen, Masks, Overridden, Passed, Pause, Pot, Prepared,
+    Preparing, ReadBy, State, Taken,
 };
 pub use strike::group;
 
@@ -114,7 +119,7 @@ impl Session {
             if let Some(entry) = self.entries.last() {
                 self.latest = entry.told_ms();
                 let placed = Placed { when: self.latest, known: entry.t_ms, entry };
-                fold::fold(&mut self.state, &self.plan, &placed);
+                fold::fold(&mut self.state, &mut self.plan, &placed);
             }
         } else {
             self.refold();
@@ -122,10 +127,12 @@ impl Session {
     }
 
     fn refold(&mut self) {
+        // parts that joined later are no part of it yet
+        self.plan = Plan::of(&self.opening.work);
         self.state = State::new(&self.opening, &self.plan);
         self.latest = Moment::OPENING;
         for placed in order::effective(&self.entries) {
-            fold::fold(&mut self.state, &self.plan, &placed);
+            fold::fold(&mut self.state, &mut self.plan, &placed);
             self.latest = self.latest.max(placed.when);
         }
     }

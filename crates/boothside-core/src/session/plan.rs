@@ -29,28 +29,40 @@ impl Plan {
     pub fn of(work: &FullJob) -> Self {
         let order =
             if work.job.order.is_empty() { work.face_ids() } else { work.job.order.clone() };
-        let mut faces = Vec::with_capacity(order.len());
-        let mut sources = Vec::with_capacity(order.len());
+        let mut plan = Self { faces: Vec::new(), sources: Vec::new() };
         for id in &order {
-            for name in &work.job.parts {
-                let Some(part) = work.parts.get(name) else {
-                    continue;
-                };
-                let found = part.faces.iter().position(|face| &face_id(name, &face.id) == id);
-                let Some(at) = found else { continue };
-                let face = &part.faces[at];
-                let before = face.turned_after.as_ref().map(|other| face_id(name, other));
-                faces.push(PlannedFace {
-                    id: id.clone(),
-                    part: part.name.clone(),
-                    face: face.name.clone(),
-                    turned_after: before.and_then(|other| order.iter().position(|id| *id == other)),
-                });
-                sources.push((name.clone(), at));
-                break;
-            }
+            plan.add(work, id, &order);
         }
-        Self { faces, sources }
+        plan
+    }
+
+    /// The faces of a part that joins come last, so that every number stays.
+    pub(super) fn join(&mut self, work: &FullJob, part: &str) {
+        let faces = work.parts.get(part).map_or(&[][..], |part| &part.faces);
+        let ids = faces.iter().map(|face| face_id(part, &face.id));
+        let order: Vec<String> = self.faces.iter().map(|face| face.id.clone()).chain(ids).collect();
+        for id in &order[self.faces.len()..] {
+            self.add(work, id, &order);
+        }
+    }
+
+    /// Adds the face with this id, where `order` has the ids of all.
+    fn add(&mut self, work: &FullJob, id: &str, order: &[String]) {
+        let parts = work.job.parts.iter().filter_map(|name| Some((name, work.parts.get(name)?)));
+        let mut found = parts.filter_map(|(name, part)| {
+            let at = part.faces.iter().position(|face| face_id(name, &face.id) == id)?;
+            Some((name, part, at))
+        });
+        let Some((name, part, at)) = found.next() else { return };
+        let face = &part.faces[at];
+        let before = face.turned_after.as_ref().map(|other| face_id(name, other));
+        self.faces.push(PlannedFace {
+            id: id.to_owned(),
+            part: part.name.clone(),
+            face: face.name.clone(),
+            turned_after: before.and_then(|other| order.iter().position(|id| *id == other)),
+        });
+        self.sources.push((name.clone(), at));
     }
 
     /// The faces in spraying order.
@@ -70,6 +82,12 @@ impl Plan {
     pub fn of_part(&self, part: &str) -> Vec<usize> {
         let of_part = |(_, (source, _)): &(usize, &(String, usize))| source == part;
         self.sources.iter().enumerate().filter(of_part).map(|(face, _)| face).collect()
+    }
+
+    /// The name in the job of the part that a face belongs to.
+    #[must_use]
+    pub fn part_of(&self, face: usize) -> Option<&str> {
+        self.sources.get(face).map(|(part, _)| part.as_str())
     }
 
     /// The face's wetted area as `work` has it now, m².

@@ -41,6 +41,12 @@ pub enum Refusal {
         /// Its name.
         name: String,
     },
+    /// The part is in the job already.
+    #[error("part '{part}' is in this job already; accepted: a part that is not")]
+    InTheJob {
+        /// Its name.
+        part: String,
+    },
     /// Nothing is left that it could apply to.
     #[error("nothing is left that this could apply to")]
     Nothing,

@@ -1,13 +1,15 @@
 //! What follows from the entries: facts with their true times. Every clock is computed from these
 //! when it is looked at; none is kept.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::event::{Lot, Opening, Reading, Reason};
 use super::film::{Accounted, DryRead, WetFilm};
 use super::gun::GunCard;
+use super::hanging::Place;
 use super::mixing::Mixing;
 use super::plan::Plan;
+use super::sitting::Sitting;
 use super::stock::Stock;
 use super::time::{Moment, Span};
 use crate::material::sheet::Sheet;
@@ -23,6 +25,15 @@ pub struct Done {
     pub known: Moment,
     /// Number of the entry.
     pub n: u64,
+}
+
+/// A check that was answered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Passed {
+    /// When.
+    pub at: Moment,
+    /// The pot in use for its layer then.
+    pub pot: Option<String>,
 }
 
 /// One coat on a face.
@@ -96,6 +107,10 @@ pub struct FaceHistory {
     pub touched_up: Vec<Moment>,
     /// Dry-film readings.
     pub dry: Vec<DryRead>,
+    /// Where it is, as to this job.
+    pub place: Place,
+    /// Steps done on it, by id; a step done again counts from then.
+    pub steps: BTreeMap<String, Done>,
 }
 
 impl FaceHistory {
@@ -272,12 +287,18 @@ pub struct State {
     pub work: FullJob,
     /// Shop factors of the eye clocks, by sheet.
     pub factors: BTreeMap<String, f64>,
+    /// What the Book had of a figure when the painter last took it from there, or let it be.
+    pub book_seen: BTreeMap<String, f64>,
     /// Faces, by their number in the plan.
     pub faces: Vec<FaceHistory>,
     /// Steps done, by id; a step done again counts from then.
     pub steps: BTreeMap<String, Done>,
-    /// Checks answered, by (layer, coat, id).
-    pub checks: BTreeSet<(u32, u32, String)>,
+    /// Checks answered, by (layer, coat, id), each in the order of telling.
+    pub checks: BTreeMap<(u32, u32, String), Vec<Passed>>,
+    /// The sitting of the last key.
+    pub sitting: Option<Sitting>,
+    /// Parts that joined after the opening, each with the entry that told it.
+    pub joined: BTreeMap<String, u64>,
     /// Pots in the order of mixing: those in which activator has met base.
     pub pots: Vec<Pot>,
     /// What was told of mixing every pot, poured away ones included.
@@ -318,12 +339,22 @@ impl State {
     /// The state before any entry but the opening.
     #[must_use]
     pub fn new(opening: &Opening, plan: &Plan) -> Self {
+        let away = |face: usize| {
+            plan.part_of(face).is_some_and(|part| opening.work.job.away.iter().any(|it| it == part))
+        };
+        let face = |face: usize| {
+            let place = Place { away: away(face), ..Place::default() };
+            FaceHistory { place, ..FaceHistory::default() }
+        };
         Self {
             work: opening.work.clone(),
             factors: opening.factors.clone(),
-            faces: vec![FaceHistory::default(); plan.faces().len()],
+            book_seen: BTreeMap::new(),
+            faces: (0..plan.faces().len()).map(face).collect(),
             steps: BTreeMap::new(),
-            checks: BTreeSet::new(),
+            checks: BTreeMap::new(),
+            sitting: None,
+            joined: BTreeMap::new(),
             pots: Vec::new(),
             mixings: Vec::new(),
             gun: None,
@@ -375,13 +406,6 @@ impl State {
         self.faces
             .get(face)
             .is_some_and(|history| history.coats_on(layer) >= self.coats_wanted(face, layer))
-    }
-
-    /// The layer in work: the first that some face lacks a coat of; nothing once all are on.
-    #[must_use]
-    pub fn layer_in_work(&self) -> Option<u32> {
-        (1..=self.layer_count())
-            .find(|layer| (0..self.faces.len()).any(|face| !self.layer_done(face, *layer)))
     }
 
     /// The layer and coat that a face gets next; nothing when it has all.
@@ -448,6 +472,13 @@ impl State {
     /// Whether a hold with this key was gone past.
     #[must_use]
     pub fn went_past(&self, hold: &str) -> bool {
-        self.overridden.iter().any(|overridden| overridden.hold == hold)
+        self.went_past_since(hold, None)
+    }
+
+    /// The same at or after `since`.
+    #[must_use]
+    pub fn went_past_since(&self, hold: &str, since: Option<Moment>) -> bool {
+        let mut past = self.overridden.iter().filter(|overridden| overridden.hold == hold);
+        past.any(|overridden| since.is_none_or(|since| overridden.at >= since))
     }
 }

@@ -32,6 +32,9 @@ pub struct Job {
     /// What the painter typed for its figures.
     #[serde(default, skip_serializing_if = "Typed::is_empty")]
     pub typed: Typed,
+    /// Those of `parts` that do not hang in the booth when the session opens.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub away: Vec<String>,
 }
 
 impl Job {
@@ -54,6 +57,11 @@ impl Job {
             }
         }
         typed::check(&self.typed, &mut faults);
+        for (row, part) in self.away.iter().enumerate() {
+            if !self.parts.contains(part) || self.away[..row].contains(part) {
+                faults.add(&format!("away[{row}]"), part, "one of the job's parts, once");
+            }
+        }
         faults.into_found()
     }
 }

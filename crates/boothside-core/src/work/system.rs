@@ -53,6 +53,10 @@ pub enum Each {
     Layer,
     /// Once before each coat.
     Coat,
+    /// Once for each pot of the layer, when it is in use.
+    Pot,
+    /// Once in each sitting: again after 8 h without a key, or with a new day's first work.
+    Sitting,
 }
 
 /// Where a readiness check belongs, in the order of work.
@@ -96,20 +100,38 @@ pub struct Check {
 }
 
 impl Check {
-    /// Where it belongs: where it says so, else with what is laid out before a layer, and with the
-    /// booth before a coat.
+    /// Where it belongs: where it says so, else with what is laid out before a layer, with the
+    /// booth before a coat, with the mix of a pot, with protection in a sitting.
     #[must_use]
     pub fn belongs_to(&self) -> Group {
         self.group.unwrap_or(match self.each {
             Each::Layer => Group::LayOut,
             Each::Coat => Group::Booth,
+            Each::Pot => Group::Mix,
+            Each::Sitting => Group::Protection,
         })
+    }
+
+    /// How often it is asked, by its group too: what is checked of the mix was checked of one pot and
+    /// says nothing of the next, so a check of the mix before a layer is asked for each pot.
+    #[must_use]
+    pub fn asked(&self) -> Each {
+        match (self.each, self.group) {
+            (Each::Layer, Some(Group::Mix)) => Each::Pot,
+            (each, _) => each,
+        }
     }
 
     /// Whether it is asked once paint is mixed: a test pattern, straining.
     #[must_use]
-    pub const fn needs_paint(&self) -> bool {
-        matches!(self.group, Some(Group::Mix | Group::Gun))
+    pub fn needs_paint(&self) -> bool {
+        matches!(self.belongs_to(), Group::Mix | Group::Gun) || self.each == Each::Pot
+    }
+
+    /// The number of the coat under which its answer is kept: 0 where it is not asked before each.
+    #[must_use]
+    pub fn kept_under(&self, coat: u32) -> u32 {
+        if self.each == Each::Coat { coat } else { 0 }
     }
 }
 

@@ -10,6 +10,7 @@ use boothside_store::printable;
 use boothside_store::storage::RealDisk;
 use chrono::{DateTime, FixedOffset, Timelike};
 
+use super::at_hand::at_hand;
 use super::awake::keep_awake;
 use super::clocks::paced::Pace;
 use super::hall::{Came, Hall, HallError, Message};
@@ -185,7 +186,8 @@ impl Front<'_> {
     }
 
     fn sit(&mut self, ready: Ready) -> Result<Step, HallError> {
-        let ready = ready.with_cans(self.places);
+        let mut ready = ready.with_cans(self.places);
+        ready.at_hand = at_hand(&self.places.book(), &ready.session);
         let path = ready.path.clone();
         let Left { gone, unsaved, to_book } = sit(self.hall, ready, None)?;
         if to_book && !gone && unsaved.is_empty() {

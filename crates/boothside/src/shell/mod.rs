@@ -1,6 +1,7 @@
 //! The imperative shell: the only part of the program that touches the machine's clocks, its
 //! terminal, its signals and, through the store, its disk.
 
+pub mod at_hand;
 pub mod awake;
 pub mod clocks;
 pub mod front;

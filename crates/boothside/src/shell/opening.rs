@@ -20,6 +20,7 @@ use super::clocks::{Clocks, MachineClocks};
 use super::places::Places;
 use super::stock;
 use super::time::Time;
+use crate::update::at_hand::AtHand;
 use crate::update::desk::Times;
 use crate::update::scene::Notice;
 
@@ -51,6 +52,8 @@ pub struct Ready {
     pub path: PathBuf,
     /// The cans on the shelf of its sheets, where they were looked at.
     pub cans: Option<Vec<SeenCan>>,
+    /// What the Book has at hand for it.
+    pub at_hand: AtHand,
 }
 
 impl Ready {
@@ -127,7 +130,8 @@ pub fn new_session(
     let path = writer.path().to_owned();
     let tie = Tie::Writer(Box::new(writer));
     let (notices, read_only) = (Vec::new(), None);
-    Ok(Ready { session, time, tie, read_only, resumption: None, notices, path, cans: None })
+    let at_hand = AtHand::default();
+    Ok(Ready { session, time, tie, read_only, resumption: None, notices, path, cans: None, at_hand })
 }
 
 /// Opens the session in the file at `path` to go on with it.
@@ -158,7 +162,8 @@ fn ready(opened: Opened<RealDisk>) -> Result<Ready, NotReady> {
     };
     let path = opened.writer.path().to_owned();
     let tie = Tie::Writer(Box::new(opened.writer));
-    Ok(Ready { session, time, tie, read_only: None, resumption, notices, path, cans: None })
+    let at_hand = AtHand::default();
+    Ok(Ready { session, time, tie, read_only: None, resumption, notices, path, cans: None, at_hand })
 }
 
 /// Reads along with the program that writes the session.
@@ -186,6 +191,7 @@ pub fn only_read(path: &Path, entries: Vec<Entry>, why: String) -> Result<Ready,
         notices: Vec::new(),
         path: path.to_owned(),
         cans: None,
+        at_hand: AtHand::default(),
     })
 }
 

@@ -22,11 +22,12 @@ impl Seat {
     /// to the disk.
     #[must_use]
     pub fn take(ready: Ready, pace: Option<f64>) -> (Self, Vec<Effect>) {
-        let Ready { session, mut time, read_only, resumption, notices, cans, .. } = ready;
+        let Ready { session, mut time, read_only, resumption, notices, cans, at_hand, .. } = ready;
         time.tick();
         let rehearsal = pace.map(|pace| Rehearsal { pace });
         let now = Now { t: time.t, hand_ms: time.hand_ms, times: &time };
         let mut desk = Desk::new(session, &now, time.boot_mark(), read_only, rehearsal);
+        desk.lay_at_hand(at_hand, time.hand_ms);
         for notice in notices {
             desk.notice(notice, time.hand_ms);
         }

@@ -6,9 +6,10 @@ use boothside_core::session::event::{Event, Reason};
 use boothside_core::session::pace::Forgotten;
 use boothside_core::session::standing::Hold;
 use boothside_core::session::time::{Moment, Span};
-use boothside_core::session::{Refusal, Session};
+use boothside_core::session::{ChangedFigure, Refusal, Session};
 use chrono::{DateTime, FixedOffset};
 
+use super::at_hand::AtHand;
 use super::table::KeyRow;
 use crate::forms::Form;
 use crate::update::picker::Picker;
@@ -353,6 +354,10 @@ pub struct Scene<'a> {
     pub form: Option<&'a Form>,
     /// A face or fault being picked.
     pub picker: Option<&'a Picker>,
+    /// What the Book has at hand.
+    pub at_hand: &'a AtHand,
+    /// Figures that the Book has otherwise, where that is asked.
+    pub offer: &'a [ChangedFigure],
     /// The face that may have been forgotten on the gun, where that is asked.
     pub forgotten: Option<Forgotten>,
     /// The number of the entry chosen in the log.

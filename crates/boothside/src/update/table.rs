@@ -35,6 +35,8 @@ pub enum Do {
     Pause,
     /// A fault was seen.
     Fault,
+    /// What hangs in the booth, what is away, what joins; faces left out.
+    Hang,
     /// How the gun is set.
     Gun,
     /// A wet film was read.
@@ -194,6 +196,13 @@ pub const TABLE: &[KeyRow] = &[
         "x",
         "fault",
         "a fault was seen: face, fault, what it can come from",
+    ),
+    row(
+        Do::Hang,
+        Key::Char('h'),
+        "h",
+        "hang",
+        "a part hangs, is taken away or joins; a face is left out",
     ),
     row(Do::Gun, Key::Char('g'), "g", "gun", "how the gun is set, and how it sprays"),
     row(

@@ -1,6 +1,6 @@
 //! The bottom of every screen: what SPACE does, and the keys that matter now.
 
-use boothside_core::board::{Next, Stage};
+use boothside_core::board::{Board, Next, Stage, Waited};
 use boothside_core::session::standing::FaceNow;
 
 use super::page::Page;
@@ -122,6 +122,11 @@ fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
     }
 }
 
+/// Whether the work waits for a part that is away.
+const fn hangs_nothing(board: &Board) -> bool {
+    matches!(board.next, Next::Wait { what: Waited::ToHang { .. } | Waited::Away { .. }, .. })
+}
+
 /// How much a key matters now, smallest first; nothing for one that is not shown.
 fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
     let board = page.scene.board;
@@ -164,6 +169,7 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::CupFilled => shown(sprays, 8),
         Do::Pause => Some(10),
         Do::Note => Some(11),
+        Do::Hang => Some(if hangs_nothing(board) { 1 } else { 13 }),
         Do::Fault => shown(sprays || looks, 8),
         Do::Gun => shown(sprays, 9),
         Do::Film => shown(sprays || page.scene.screen == Screen::Film, 9),

@@ -1,5 +1,7 @@
-//! Picking a face, and the fault that was seen on it, with what it can come from beside it; or a
-//! can.
+//! Picking from a list, with what is chosen beside it: a fault and what it can come from, a can, a part
+//! and its faces.
+
+mod hang;
 
 use boothside_core::work::film_fault::FilmFault;
 use ratatui::style::{Modifier, Style};
@@ -42,6 +44,12 @@ fn draw_foot(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 
 fn draw_find(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
     let title = match picker.picking {
+        Picking::Part => "which part hangs, is away or joins?".to_owned(),
+        Picking::Hanging { part } => {
+            let part = page.scene.session.state().work.job.parts.get(part);
+            let part = part.map(|part| page.words.part(part)).unwrap_or_default();
+            format!("what of {part}?")
+        }
         Picking::Face => "a fault was seen: on which face?".to_owned(),
         Picking::Fault { face } => format!("a fault was seen on {}: which?", page.words.face(face)),
         Picking::Can => "from which can is poured? What was poured before stays as told".to_owned(),
@@ -67,6 +75,8 @@ fn names(page: &Page<'_, '_>, picker: &Picker) -> Vec<String> {
             let cans = picker.cans(page.scene.session).into_iter();
             cans.map(|choice| clean(&format!("{}: {}", choice.name, choice.title()))).collect()
         }
+        Picking::Part => hang::parts(page, picker),
+        Picking::Hanging { .. } => hang::lines(page, picker),
     }
 }
 
@@ -114,6 +124,8 @@ fn draw_beside(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
                 draw_can(page, pen, choice);
             }
         }
+        Picking::Part => hang::draw_beside(page, pen, picker),
+        Picking::Hanging { .. } => {}
     }
 }
 

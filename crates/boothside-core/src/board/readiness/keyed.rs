@@ -3,8 +3,10 @@
 
 use crate::material::sheet::{Carrier, Hazard};
 use crate::session::event::Way;
-use crate::session::standing::{Hold, Wanting, cartridge_hold, cartridge_hours, masks_hold};
-use crate::work::system::{Check, Each, Group};
+use crate::session::standing::{
+    Hold, Wanting, answered, cartridge_hold, cartridge_hours, masks_hold,
+};
+use crate::work::system::{Check, Group};
 
 use super::{Clears, Item, Look, ReadyLine, ReadyNow, Warning};
 
@@ -15,9 +17,10 @@ pub(super) fn checks(look: &Look<'_>) -> Vec<ReadyLine> {
 }
 
 fn check_line(look: &Look<'_>, check: &Check) -> ReadyLine {
-    let coat = if check.each == Each::Coat { look.coat } else { 0 };
+    let coat = check.kept_under(look.coat);
     let key = (look.layer, coat, check.id.clone());
-    let (now, clears) = if look.state.checks.contains(&key) {
+    let passed = answered(look.state, check, (look.layer, coat), look.watch).is_some();
+    let (now, clears) = if passed {
         (ReadyNow::Clear, Clears::Nothing)
     } else {
         (ReadyNow::NotKnown, Clears::Answer)

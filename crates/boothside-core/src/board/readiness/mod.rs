@@ -303,7 +303,8 @@ pub(super) fn readiness(
     watch: &Watch,
 ) -> Vec<ReadyLine> {
     let state = session.state();
-    let nexts = standing.faces.iter().filter_map(|face| face.next);
+    let hanging = standing.faces.iter().filter(|face| !face.now.is_absent());
+    let nexts = hanging.filter_map(|face| face.next);
     let layer = standing.layer.unwrap_or_else(|| state.layer_count());
     let coat = nexts.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
     let pace = pace(session.state(), session.plan());

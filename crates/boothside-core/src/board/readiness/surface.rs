@@ -62,7 +62,7 @@ fn fresh_until(look: &Look<'_>, at: &StepStanding) -> Option<Moment> {
 }
 
 fn begun(look: &Look<'_>) -> bool {
-    look.state.faces.iter().any(|face| face.coats.iter().any(|coat| coat.layer == look.layer))
+    look.state.layer_begun(look.layer)
 }
 
 /// The recoat windows of the faces that get the coat; nothing while all are bare.
@@ -73,7 +73,7 @@ pub(super) fn windows(look: &Look<'_>) -> Option<ReadyLine> {
         .iter()
         .enumerate()
         .filter(|(_, face)| face.next.is_some_and(|(layer, _)| layer == look.layer))
-        .filter(|(_, face)| face.now != FaceNow::OnTheGun)
+        .filter(|(_, face)| face.now != FaceNow::OnTheGun && !face.now.is_absent())
         .collect();
     if ahead.iter().all(|(_, face)| face.now == FaceNow::Bare) {
         return None;

@@ -5,13 +5,18 @@ use super::{Deciding, Events};
 use crate::session::command::Command;
 use crate::session::event::Event;
 use crate::session::gun::GunSetting;
+use crate::session::hanging::join;
 use crate::session::refusal::Refusal;
 use crate::work::film_fault::film_fault;
+use crate::work::part::Part;
 
 impl Deciding<'_> {
     pub(super) fn fact(&self, command: &Command) -> Events {
         let event = match command {
             Command::StepDone { step } => Event::StepDone { step: self.step(step)? },
+            Command::HangPart { part } => Event::PartHung { part: self.part(part)? },
+            Command::TakePartAway { part } => Event::PartAway { part: self.part(part)? },
+            Command::JoinPart { part, is } => self.join_part(part, is)?,
             Command::PassCheck { layer, coat, check } => {
                 Event::CheckPassed { layer: self.layer(*layer)?, coat: *coat, check: check.clone() }
             }
@@ -53,6 +58,8 @@ impl Deciding<'_> {
             Command::Sanded { faces } => Event::Sanded { faces: self.faces(faces)? },
             Command::Turned { face } => Event::Turned { face: self.face(face)?.1 },
             Command::WipedOff { face } => Event::CoatWipedOff { face: self.face(face)?.1 },
+            Command::LeaveFace { face } => Event::FaceLeft { face: self.face(face)?.1 },
+            Command::TakeFaceBack { face } => Event::FaceBack { face: self.face(face)?.1 },
             Command::StillSpraying { face } => Event::StillSpraying { face: self.face(face)?.1 },
             Command::SeeFault { face, fault } => self.see_fault(face, fault)?,
             Command::TouchedUp { face } => Event::TouchedUp { face: self.face(face)?.1 },
@@ -91,6 +98,20 @@ impl Deciding<'_> {
         let last = self.session.state().gun_cards.last();
         let last = last.map(|card| card.setting.clone()).unwrap_or_default();
         Ok(Event::GunSet(setting.clone().over(&last)))
+    }
+
+    fn part(&self, name: &str) -> Result<String, Refusal> {
+        let known = self.session.state().work.parts.contains_key(name);
+        known.then(|| name.to_owned()).ok_or_else(|| not_there("part", name))
+    }
+
+    fn join_part(&self, name: &str, is: &Part) -> Result<Event, Refusal> {
+        let state = self.session.state();
+        if state.work.parts.contains_key(name) {
+            return Err(Refusal::InTheJob { part: name.to_owned() });
+        }
+        join(&mut state.work.clone(), self.session.plan(), name, is)?;
+        Ok(Event::PartJoined { part: name.to_owned(), is: Box::new(is.clone()) })
     }
 
     fn entry(&self, n: u64) -> Result<u64, Refusal> {

@@ -4,6 +4,7 @@ mod cans;
 mod facts;
 mod figures;
 mod films;
+mod mending;
 mod pots;
 
 use std::collections::BTreeSet;
@@ -12,13 +13,13 @@ use super::Session;
 use super::command::Command;
 use super::entry::{Anchor, By, Entry, Seen};
 use super::event::{Event, Reason};
-use super::figures::set_figure;
 use super::limits::{Limits, limits_of_entry, limits_of_new};
 use super::refusal::Refusal;
 use super::standing::{Hold, Standing, holds_on_begin, holds_on_close};
 use super::strike::group;
 use super::time::Moment;
 use super::watch::Watch;
+use mending::kept;
 
 /// When a command comes, and what was on the screen.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -104,6 +105,10 @@ impl Deciding<'_> {
             Command::ReadBy { reading, place, with } => figures::read_by(*reading, place, with),
             Command::ChangeFigure { field, new, why } => self.change_figure(field, *new, why),
             Command::ChangeFigures { changes, why } => self.change_figures(changes, why),
+            Command::TakeFigures { figures } => self.take_figures(figures),
+            Command::KeepFigures { figures } => {
+                kept(figures.clone()).map(|event| vec![event]).ok_or(Refusal::Nothing)
+            }
             _ => self.fact(command),
         }
     }
@@ -133,7 +138,10 @@ impl Deciding<'_> {
 
     fn rest_on(&self, layer: u32, coat: u32) -> Events {
         let layer = self.layer(layer)?;
-        let wanted = |number: &usize| self.standing.faces[*number].next == Some((layer, coat));
+        let wanted = |number: &usize| {
+            let face = &self.standing.faces[*number];
+            face.next == Some((layer, coat)) && !face.now.is_absent()
+        };
         let faces: Vec<String> = (0..self.standing.faces.len())
             .filter(wanted)
             .map(|number| self.session.plan().faces()[number].id.clone())
@@ -170,25 +178,6 @@ impl Deciding<'_> {
             return Err(Refusal::OutOfOrder { nearest: limits.nearest(when) });
         }
         Ok(vec![Event::Retimed { entry: n, when_ms: when }])
-    }
-
-    fn change_figure(&self, field: &str, new: f64, why: &str) -> Events {
-        let mut work = self.session.state().work.clone();
-        let old = set_figure(&mut work, field, new)?;
-        let (field, why) = (field.to_owned(), why.to_owned());
-        Ok(vec![Event::FigureChanged { field, old, new, why }])
-    }
-
-    fn change_figures(&self, changes: &[(String, f64)], why: &str) -> Events {
-        if changes.is_empty() {
-            return Err(Refusal::Nothing);
-        }
-        let mut work = self.session.state().work.clone();
-        let change = |(field, new): &(String, f64)| {
-            let old = set_figure(&mut work, field, *new)?;
-            Ok(Event::FigureChanged { field: field.clone(), old, new: *new, why: why.to_owned() })
-        };
-        changes.iter().map(change).collect()
     }
 
     /// The rules that facts among `events` break, as holds in their text form.

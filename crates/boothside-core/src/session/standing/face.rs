@@ -34,9 +34,19 @@ pub enum FaceNow {
     LayerDone,
     /// Its last coat is on.
     Finished,
+    /// Its part does not hang in the booth: its clocks run on.
+    Away,
+    /// It is not sprayed in this job: its clocks run on.
+    Left,
 }
 
 impl FaceNow {
+    /// Whether it does not take part.
+    #[must_use]
+    pub const fn is_absent(self) -> bool {
+        matches!(self, Self::Away | Self::Left)
+    }
+
     /// Whether the next coat may go on.
     #[must_use]
     pub const fn takes_a_coat(self) -> bool {
@@ -58,6 +68,8 @@ pub struct CureDue {
 pub struct FaceStanding {
     /// Its state.
     pub now: FaceNow,
+    /// The state that its clocks tell, also while it is away or left.
+    pub film: FaceNow,
     /// The layer and coat that it gets next.
     pub next: Option<(u32, u32)>,
     /// When the coat on the gun was begun.
@@ -131,6 +143,7 @@ impl FaceStanding {
     const fn bare(next: Option<(u32, u32)>) -> Self {
         Self {
             now: FaceNow::Bare,
+            film: FaceNow::Bare,
             next,
             begun: None,
             finished: None,
@@ -150,7 +163,8 @@ impl FaceStanding {
 
     /// Before a layer is begun its steps see to the wipe; from then on each bare face does.
     fn take_bare(&mut self, state: &State, history: &FaceHistory, layer: u32, watch: &Watch) {
-        let coats = state.faces.iter().flat_map(|face| &face.coats);
+        let mates = state.layer_mates(layer).into_iter();
+        let coats = mates.flat_map(|face| &state.faces[face].coats);
         let of_layer = coats.filter(|coat| coat.layer == layer && !coat.skipped);
         let Some(began) = of_layer.map(|coat| coat.begun).min() else {
             return;
@@ -235,6 +249,19 @@ impl FaceStanding {
     }
 }
 
+/// Marks the faces that do not take part; one on the gun is on the gun wherever it hangs.
+pub(super) fn settle_places(state: &State, faces: &mut [FaceStanding]) {
+    for (face, history) in faces.iter_mut().zip(&state.faces) {
+        face.film = face.now;
+        face.now = match face.now {
+            FaceNow::OnTheGun => FaceNow::OnTheGun,
+            _ if history.place.left => FaceNow::Left,
+            _ if history.place.away => FaceNow::Away,
+            now => now,
+        };
+    }
+}
+
 /// The shop factor of a layer's eye clock.
 fn eye_factor(state: &State, layer: u32) -> f64 {
     let sheet = state.layer(layer).map(|layer| &layer.sheet);
@@ -261,7 +288,9 @@ pub(super) fn settle_turns(session: &Session, faces: &mut [FaceStanding], watch:
             continue;
         };
         let state = session.state();
-        let done = state.layer_done(other, layer);
+        // one that is left gets no coat that could be waited for
+        let left = state.faces[other].place.left;
+        let done = left || state.layer_done(other, layer);
         let other_finished = faces[other].finished.filter(|_| done);
         let turned = state.faces[number].turned;
         // where every coat of the other was left out, any turning will do

@@ -7,8 +7,9 @@ use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 use crate::work::system::{Check, Each};
 
+use super::checks::is_answered;
 use super::pot::PotNow;
-use super::step::{StepNow, StepStanding};
+use super::step::{StepNow, StepStanding, steps_of};
 use super::{OVERNIGHT, Standing};
 
 /// A reading older than this is stale, design.md.
@@ -92,23 +93,43 @@ impl<'a> Gate<'a> {
     /// Everything wanted before `coat` of `layer`, in the order of work.
     #[must_use]
     pub fn wanting(&self, layer: u32, coat: u32) -> Vec<Wanting> {
-        let mut wanting = self.steps();
-        wanting.extend(self.checks((layer, 0), Each::Layer, |check| !check.needs_paint()));
-        let begun = self.session.state().faces.iter().any(|face| face.coats_on(layer) > 0);
-        if !begun && self.reading_wanted() {
+        let mut wanting = self.steps_of(layer);
+        let often = |check: &Check| check.each != Each::Coat;
+        wanting.extend(self.checks((layer, 0), |check| often(check) && !check.needs_paint()));
+        if !self.is_begun(layer) && self.reading_wanted() {
             wanting.push(Wanting::Reading);
         }
         wanting.extend(self.pot(layer));
-        wanting.extend(self.checks((layer, 0), Each::Layer, Check::needs_paint));
-        wanting.extend(self.checks((layer, coat), Each::Coat, |_| true));
+        wanting.extend(self.checks((layer, 0), |check| often(check) && check.needs_paint()));
+        wanting.extend(self.checks((layer, coat), |check| !often(check)));
         wanting
     }
 
-    /// The first thing wanted of the steps in work.
+    /// Whether a coat of a layer is on: where each face that gets it next came late, on one of those.
+    #[must_use]
+    pub fn is_begun(&self, layer: u32) -> bool {
+        let state = self.session.state();
+        state.layer_mates(layer).into_iter().any(|face| state.faces[face].coats_on(layer) > 0)
+    }
+
+    /// What is wanted of the steps of `layer`.
+    fn steps_of(&self, layer: u32) -> Vec<Wanting> {
+        if self.standing.layer == Some(layer) {
+            return self.steps();
+        }
+        let (state, faces) = (self.session.state(), &self.standing.faces);
+        self.wanted_of(&steps_of(state, Some(layer), faces, self.watch))
+    }
+
+    /// What is wanted of the steps in work.
     #[must_use]
     pub fn steps(&self) -> Vec<Wanting> {
-        let steps = self.standing.steps.iter();
+        self.wanted_of(&self.standing.steps)
+    }
+
+    fn wanted_of(&self, steps: &[StepStanding]) -> Vec<Wanting> {
         steps
+            .iter()
             .filter_map(|step| {
                 let id = step.id.clone();
                 match step.now {
@@ -116,7 +137,7 @@ impl<'a> Gate<'a> {
                     StepNow::ToDo => Some(Wanting::Step { step: id, again: step.again }),
                     StepNow::NotYet => {
                         Some(Wanting::StepNotYet { step: id, until: step.not_before })
-                            .filter(|_| !self.went_past(&format!("early {}", step.id)))
+                            .filter(|_| !self.went_past(&format!("early {}", step.id), step.came))
                             .or_else(|| Some(Wanting::Step { step: step.id.clone(), again: false }))
                     }
                     StepNow::Waiting => {
@@ -129,35 +150,25 @@ impl<'a> Gate<'a> {
     }
 
     /// Whether the painter went past a step that is to be done: once for all faces, but not for a
-    /// break overnight that came after.
+    /// break overnight that came after, nor for a face that did.
     fn gone_past(&self, step: &StepStanding) -> bool {
-        let hold = format!("step {}", step.id);
-        let since = step.done.filter(|_| step.again).map(|done| done.plus(OVERNIGHT));
-        let overridden = self.session.state().overridden.iter();
-        overridden
-            .filter(|overridden| overridden.hold == hold)
-            .any(|overridden| since.is_none_or(|since| overridden.at >= since))
+        let again = step.done.filter(|_| step.again).map(|done| done.plus(OVERNIGHT));
+        self.went_past(&format!("step {}", step.id), again.max(step.came))
     }
 
-    fn went_past(&self, hold: &str) -> bool {
-        self.session.state().went_past(hold)
+    fn went_past(&self, hold: &str, since: Option<Moment>) -> bool {
+        self.session.state().went_past_since(hold, since)
     }
 
-    fn checks(
-        &self,
-        (layer, coat): (u32, u32),
-        each: Each,
-        wanted: impl Fn(&Check) -> bool,
-    ) -> Vec<Wanting> {
+    fn checks(&self, (layer, coat): (u32, u32), wanted: impl Fn(&Check) -> bool) -> Vec<Wanting> {
         let state = self.session.state();
         let Some(planned) = state.layer(layer) else {
             return Vec::new();
         };
-        let open = planned.ready.iter().filter(|check| check.each == each && wanted(check));
-        open.map(|check| (layer, coat, check.id.clone()))
-            .filter(|key| !state.checks.contains(key))
-            .map(|(layer, coat, check)| Wanting::Check { layer, coat, check })
-            .filter(|wanting| !self.went_past(&wanting.to_string()))
+        let wanted = planned.ready.iter().filter(|check| wanted(check));
+        wanted
+            .filter(|check| !is_answered(state, check, (layer, coat), self.watch))
+            .map(|check| Wanting::Check { layer, coat, check: check.id.clone() })
             .collect()
     }
 

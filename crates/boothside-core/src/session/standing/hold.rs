@@ -48,6 +48,16 @@ pub enum Hold {
         /// The face's id.
         face: String,
     },
+    /// Its part does not hang in the booth.
+    Away {
+        /// The face's id.
+        face: String,
+    },
+    /// It is not sprayed in this job.
+    Left {
+        /// The face's id.
+        face: String,
+    },
     /// It has all its coats.
     AllOn {
         /// The face's id.
@@ -119,6 +129,8 @@ impl fmt::Display for Hold {
             Self::WipeFirst { face } => write!(f, "wipe {face}"),
             Self::SandFirst { face } => write!(f, "sand {face}"),
             Self::NotTurned { face } => write!(f, "turn {face}"),
+            Self::Away { face } => write!(f, "away {face}"),
+            Self::Left { face } => write!(f, "left {face}"),
             Self::AllOn { face } => write!(f, "all-on {face}"),
             Self::LayerBefore { layer } => write!(f, "layer {layer}"),
             Self::CoatsLeft => write!(f, "coats-left"),
@@ -160,17 +172,23 @@ pub fn holds_on_begin(
 ) -> Vec<Hold> {
     let id = session.plan().faces()[face].id.clone();
     let at = &standing.faces[face];
-    let Some((layer, coat)) = at.next else {
-        return vec![Hold::AllOn { face: id }];
-    };
     let mut holds = Vec::new();
-    if let Some(in_work) = standing.layer.filter(|in_work| *in_work < layer) {
-        holds.push(Hold::LayerBefore { layer: in_work });
+    match at.now {
+        FaceNow::Away => holds.push(Hold::Away { face: id.clone() }),
+        FaceNow::Left => holds.push(Hold::Left { face: id.clone() }),
+        _ => {}
+    }
+    let Some((layer, coat)) = at.next else {
+        holds.push(Hold::AllOn { face: id });
+        return holds;
+    };
+    if let Some(before) = session.state().layer_before(layer) {
+        holds.push(Hold::LayerBefore { layer: before });
     }
     if at.turn.is_some() {
         holds.push(Hold::NotTurned { face: id.clone() });
     }
-    match at.now {
+    match at.film {
         FaceNow::Flashing | FaceNow::LayerDone => {
             holds.push(Hold::TooEarly { face: id, until: at.until });
         }
@@ -202,6 +220,16 @@ pub fn air_holds(state: &State, layer: u32, watch: &Watch) -> Vec<Hold> {
     let hold =
         |outside: OutOfLimits| Hold::Air { layer, limit: outside.limit(), outside: Some(outside) };
     air.out_of_limits.into_iter().map(hold).collect()
+}
+
+/// Whether water condenses on the part by the last reading: the surface, else the air, is at or under
+/// the dew point. No coat of `layer` is begun and no pot mixed for it then, unless the painter went
+/// past that since.
+#[must_use]
+pub fn condenses(state: &State, layer: u32, watch: &Watch) -> bool {
+    let wet = air_for(state, layer, watch).margin_k.is_some_and(|margin_k| margin_k <= 0.0);
+    let hold = Hold::Air { layer, limit: AirLimit::DewPoint, outside: None };
+    wet && !is_past(state, &hold)
 }
 
 /// Whether the cartridges want changing by the painter's own schedule, gone past or not.
@@ -291,7 +319,8 @@ pub fn holds_on_close(session: &Session, standing: &Standing, watch: &Watch) -> 
     }
     let mut holds: Vec<Hold> =
         Gate::new(session, standing, watch).steps().into_iter().map(Hold::Wanting).collect();
-    let ends = standing.faces.iter().flat_map(|face| &face.cure).map(|cure| cure.due.moment());
+    let hanging = standing.faces.iter().filter(|face| !face.now.is_absent());
+    let ends = hanging.flat_map(|face| &face.cure).map(|cure| cure.due.moment());
     let running: Vec<_> = ends.filter(|end| end.is_none_or(|end| !watch.reached(end))).collect();
     if !running.is_empty() {
         let known = running.iter().all(Option::is_some);

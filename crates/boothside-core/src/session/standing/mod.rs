@@ -1,6 +1,7 @@
 //! Where faces, pots and steps stand at a moment: derived from the state whenever it is asked for.
 
 mod air;
+mod checks;
 mod face;
 mod gate;
 mod hold;
@@ -11,23 +12,20 @@ mod window;
 
 pub(crate) use air::dew_point_c;
 pub use air::{AirLimit, AirNow, OutOfLimits, air_now};
+pub use checks::{answered, is_answered};
 pub use face::{CureDue, FaceNow, FaceStanding, TurnWait};
 pub use gate::{Gate, STALE, Wanting};
 pub use hold::{
-    Hold, air_holds, cartridge_hold, cartridge_hours, gone_past, holds_on_begin, holds_on_close,
-    masks_hold,
+    Hold, air_holds, cartridge_hold, cartridge_hours, condenses, gone_past, holds_on_begin,
+    holds_on_close, masks_hold,
 };
 pub use pot::{PotNow, PotStanding};
 pub use step::{StepNow, StepStanding};
 pub use trend::{MarginRule, MarginTrend};
 
 use super::Session;
-use super::time::Span;
+pub use super::hanging::OVERNIGHT;
 use super::watch::Watch;
-
-/// A break this long brings the wipe back: 'overnight or longer'. TM 55-1500-345-23 through
-/// practice.md says overnight; the 8 hours are design.md's.
-pub const OVERNIGHT: Span = Span::from_hours(8);
 
 /// Where everything stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,8 +49,11 @@ impl Standing {
         let mut faces: Vec<FaceStanding> =
             (0..state.faces.len()).map(|number| FaceStanding::of(state, number, watch)).collect();
         face::settle_turns(session, &mut faces, watch);
+        face::settle_places(state, &mut faces);
         let pots = state.pots.iter().map(|pot| PotStanding::of(state, pot, watch)).collect();
-        let steps = step::steps_in_work(state, layer, &faces, watch);
+        // where nothing hangs, what the first part to come is to get
+        let ahead = layer.or_else(|| state.layer_to_hang());
+        let steps = step::steps_of(state, ahead, &faces, watch);
         Self { faces, pots, steps, layer }
     }
 

@@ -71,7 +71,9 @@ impl PotStanding {
             // 'stop and clean' stays announced too, so it is a clock of its own
             let dead =
                 due_announced(&pot_life.life, Kind::PotLife, told(from), 1.0, reserve, readings);
-            Some(dead.moment()?.minus(reserve).max(pot.mixed))
+            // before the life begins nothing of it is over: a reserve longer than a hot pot's life
+            // would be announced in the stand, and taken back by the next reading
+            Some(dead.moment()?.minus(reserve).max(from))
         });
         let mut standing = Self {
             id: pot.id.clone(),

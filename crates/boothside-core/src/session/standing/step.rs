@@ -1,12 +1,12 @@
 //! Where the steps of preparation and closing stand.
 
 use crate::session::clocks::{Due, Kind, Start, due};
-use crate::session::state::State;
+use crate::session::hanging::too_old_from;
+use crate::session::state::{Done, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
-use crate::work::system::{Does, Step};
+use crate::work::system::Step;
 
-use super::OVERNIGHT;
 use super::face::FaceStanding;
 
 /// The states of a step.
@@ -39,10 +39,15 @@ pub struct StepStanding {
     pub too_old: Option<Moment>,
     /// Whether it was done before, and a break overnight or its age brought it back.
     pub again: bool,
+    /// Where it was done on others: the numbers of the faces that came late and lack it.
+    pub lacking: Vec<usize>,
+    /// When the last of its faces came, where one did after the opening: going past it before does
+    /// not count.
+    pub came: Option<Moment>,
 }
 
 /// The steps of `layer`, or the closing ones where there is none left.
-pub(super) fn steps_in_work(
+pub(super) fn steps_of(
     state: &State,
     layer: Option<u32>,
     faces: &[FaceStanding],
@@ -52,64 +57,84 @@ pub(super) fn steps_in_work(
         Some(layer) => state.layer(layer).map_or(&[][..], |layer| &layer.prep),
         None => &state.work.system.close[..],
     };
-    let begun = layer.is_some_and(|layer| layer_begun(state, layer));
-    steps.iter().map(|step| standing(state, step, begun, faces, watch)).collect()
+    let mut due = state.due_for(layer);
+    if due.is_empty() {
+        due = (0..state.faces.len()).collect();
+    }
+    let begun = layer.is_some_and(|layer| state.layer_begun(layer));
+    steps.iter().map(|step| Looking { state, step, begun, due: &due, watch }.at(faces)).collect()
 }
 
-fn layer_begun(state: &State, layer: u32) -> bool {
-    state.faces.iter().any(|face| face.coats.iter().any(|coat| coat.layer == layer))
-}
-
-fn standing(
-    state: &State,
-    step: &Step,
+/// A look at one step.
+struct Looking<'a> {
+    state: &'a State,
+    step: &'a Step,
+    /// Whether its layer is begun.
     begun: bool,
-    faces: &[FaceStanding],
-    watch: &Watch,
-) -> StepStanding {
-    let mut standing = StepStanding {
-        id: step.id.clone(),
-        now: StepNow::ToDo,
-        done: None,
-        wait: None,
-        not_before: None,
-        too_old: None,
-        again: false,
-    };
-    let Some(done) = state.steps.get(&step.id) else {
-        standing.find_start(step, faces, watch);
-        return standing;
-    };
-    standing.done = Some(done.at);
-    // the wipe comes back after a break overnight; once the layer is begun each face asks for it
-    let stale = step.does == Some(Does::Wipe) && !begun;
-    if stale && watch.reached(done.at.plus(OVERNIGHT)) {
-        standing.again = true;
-        return standing;
+    /// The faces on which it is done.
+    due: &'a [usize],
+    watch: &'a Watch,
+}
+
+impl Looking<'_> {
+    fn at(&self, faces: &[FaceStanding]) -> StepStanding {
+        let came = self.due.iter().filter_map(|face| self.state.faces[*face].place.came).max();
+        let mut at = StepStanding {
+            id: self.step.id.clone(),
+            now: StepNow::ToDo,
+            done: None,
+            wait: None,
+            not_before: None,
+            too_old: None,
+            again: false,
+            lacking: Vec::new(),
+            came,
+        };
+        let on = |face: &usize| self.state.faces[*face].steps.get(&self.step.id);
+        let lacking: Vec<usize> =
+            self.due.iter().copied().filter(|face| on(face).is_none()).collect();
+        let oldest = self.due.iter().filter_map(on).min_by_key(|done| done.at);
+        let latest = self.due.iter().filter_map(on).max_by_key(|done| done.at);
+        match oldest.zip(latest) {
+            Some((oldest, latest)) if lacking.is_empty() => self.done(&mut at, oldest, latest),
+            _ => {
+                at.find_start(self.step, self.due, faces, self.watch);
+                // where nobody has it, none need be named
+                let known = self.state.steps.contains_key(&self.step.id);
+                at.lacking = if known { lacking } else { Vec::new() };
+            }
+        }
+        at
     }
-    let within = step.within_s.filter(|_| !begun).map(Span::from_seconds);
-    standing.too_old = within.map(|within| done.at.plus(within));
-    if standing.too_old.is_some_and(|too_old| watch.reached(too_old)) {
-        standing.again = true;
-        return standing;
+
+    /// A step that was done on each face: the oldest doing may be too old, the latest is waited for.
+    fn done(&self, at: &mut StepStanding, oldest: &Done, latest: &Done) {
+        at.done = Some(latest.at);
+        let within = self.step.within_s.filter(|_| !self.begun).map(Span::from_seconds);
+        at.too_old = within.map(|within| oldest.at.plus(within));
+        // the wipe comes back after a break overnight; once the layer is begun each face asks for it
+        let old = too_old_from(self.step, oldest, self.begun);
+        if old.is_some_and(|old| self.watch.reached(old)) {
+            at.again = true;
+            return;
+        }
+        at.wait = self.step.wait.as_ref().map(|wait| {
+            let start = Start::told(latest.at, latest.known);
+            due(wait, Kind::Minimum, start, 1.0, &self.state.readings)
+        });
+        let over = match at.wait {
+            Some(due) => due.moment().is_some_and(|over| self.watch.reached(over)),
+            None => true,
+        };
+        let past = || self.state.went_past_since(&format!("wait {}", self.step.id), at.came);
+        at.now = if over || past() { StepNow::Done } else { StepNow::Waiting };
     }
-    let wait = step.wait.as_ref();
-    standing.wait = wait.map(|wait| {
-        due(wait, Kind::Minimum, Start::told(done.at, done.known), 1.0, &state.readings)
-    });
-    let over = match standing.wait {
-        Some(due) => due.moment().is_some_and(|over| watch.reached(over)),
-        None => true,
-    };
-    let past = over || state.went_past(&format!("wait {}", step.id));
-    standing.now = if past { StepNow::Done } else { StepNow::Waiting };
-    standing
 }
 
 impl StepStanding {
-    fn find_start(&mut self, step: &Step, faces: &[FaceStanding], watch: &Watch) {
+    fn find_start(&mut self, step: &Step, due: &[usize], faces: &[FaceStanding], watch: &Watch) {
         let Some(stage) = step.after else { return };
-        for face in faces {
+        for face in due.iter().filter_map(|face| faces.get(*face)) {
             let Some(due) = face.cure_due(stage) else {
                 continue;
             };

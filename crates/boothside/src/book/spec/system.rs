@@ -26,7 +26,12 @@ const GROUPS: &[Choice] = &[
     choice("booth", "booth"),
     choice("plugs_and_masks", "plugs and masks"),
 ];
-const EACH: &[Choice] = &[choice("layer", "layer"), choice("coat", "coat")];
+const EACH: &[Choice] = &[
+    choice("layer", "layer"),
+    choice("coat", "coat"),
+    choice("pot", "pot"),
+    choice("sitting", "sitting"),
+];
 
 /// The form of a system.
 pub(super) static SYSTEM: Spec = Spec {
@@ -85,7 +90,7 @@ const STEP: &[Item] = &[
 
 const CHECK: &[Item] = &[
     field("name", "check", Takes::Name, "what must be so: tack cloth at hand", "").must(),
-    field("each", "asked each", Takes::Choice(EACH), "l or c; empty: each layer", "").may(),
+    field("each", "asked each", Takes::Choice(EACH), "l, c, p or s; empty: each layer", "").may(),
     field("group", "belongs to", Takes::Choice(GROUPS), "where it stands on the Ready screen", "")
         .may(),
 ];

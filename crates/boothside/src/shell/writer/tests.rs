@@ -45,6 +45,7 @@ fn new_log(disk: &MemoryDisk) -> (LogWriter<MemoryDisk>, PathBuf) {
             system: "s".into(),
             parts: vec![],
             order: vec![],
+            away: vec![],
             retired: false,
             typed: [].into(),
         },

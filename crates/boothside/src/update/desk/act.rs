@@ -2,7 +2,7 @@
 
 use boothside_core::board::{Next, PotRow, Waited};
 use boothside_core::session::command::Command;
-use boothside_core::session::standing::{FaceNow, Hold, PotNow, Wanting};
+use boothside_core::session::standing::{AirLimit, FaceNow, Hold, PotNow, Wanting};
 use boothside_core::session::time::{Moment, Span};
 
 use super::{Desk, Effect, Now, THUMB_MS, Timed};
@@ -35,6 +35,7 @@ impl Desk {
             Do::OtherFacts => self.other_facts(now),
             Do::Pause => self.pause(now),
             Do::Fault => self.open_faults(),
+            Do::Hang => self.open_parts(),
             Do::Gun => self.open_form(FormKind::Gun, now),
             Do::Film => self.read_wet_film(now),
             Do::Note => self.open_form(FormKind::Note, now),
@@ -110,11 +111,25 @@ impl Desk {
             Waited::StageBeforeStep { step } => {
                 Wanting::StepNotYet { step, until: until.and_then(|until| until.moment()) }
             }
+            Waited::Condensing => return self.ask_past_water(),
             Waited::Stand { pot } => Wanting::Stand { pot, until },
-            Waited::Cure { .. } => return self.tell(&Command::Close { past: None }, None, now),
+            Waited::ToHang { .. } => return self.open_parts(),
+            Waited::Cure { .. } | Waited::Away { .. } => {
+                return self.tell(&Command::Close { past: None }, None, now);
+            }
             _ => return self.say("↑ ↓ choose the face to go on with, then Enter", now),
         };
         let holds = vec![Hold::Wanting(wanting)];
+        self.ask(Asking::Holds { intention: Intention::GoOn, holds })
+    }
+
+    /// Past water that condenses on the part: asks why.
+    fn ask_past_water(&mut self) -> Vec<Effect> {
+        let limit = AirLimit::DewPoint;
+        let layer = self.session.state().layer_in_work().unwrap_or(1);
+        let mut outside = self.board.air.out_of_limits.iter();
+        let outside = outside.find(|outside| outside.limit() == limit).copied();
+        let holds = vec![Hold::Air { layer, limit, outside }];
         self.ask(Asking::Holds { intention: Intention::GoOn, holds })
     }
 
@@ -179,7 +194,8 @@ impl Desk {
         let next = |face: &boothside_core::board::FaceRow| face.at.next;
         let faces = &self.board.faces;
         let on_the_gun = faces.iter().find(|face| face.at.now == FaceNow::OnTheGun).and_then(next);
-        match on_the_gun.or_else(|| faces.iter().filter_map(next).min()) {
+        let hanging = faces.iter().filter(|face| !face.at.now.is_absent());
+        match on_the_gun.or_else(|| hanging.filter_map(next).min()) {
             Some((layer, coat)) => self.tell(&Command::RestOn { layer, coat }, None, now),
             None => self.say("every coat is on", now),
         }

@@ -12,7 +12,7 @@ impl Desk {
     /// key is no answer and goes its usual way.
     pub(super) fn answer(&mut self, key: Pressed, now: &Now<'_>) -> Option<Vec<Effect>> {
         if self.asking.is_none() {
-            return self.answer_forgotten(key, now);
+            return self.answer_forgotten(key, now).or_else(|| self.answer_offer(key, now));
         }
         let asking = self.asking.take()?;
         let digit = match key {

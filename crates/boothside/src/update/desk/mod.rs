@@ -5,8 +5,10 @@ mod answer;
 mod fill;
 mod film;
 mod forgotten;
+mod hang;
 mod log;
 mod mix;
+mod offer;
 mod pick;
 mod ready;
 mod strokes;
@@ -16,14 +18,15 @@ use std::collections::BTreeMap;
 
 use boothside_core::board::mixing::Gauge;
 use boothside_core::board::{Board, News, Next, board, news};
-use boothside_core::session::Session;
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::{Anchor, Entry};
 use boothside_core::session::stock::SeenCan;
 use boothside_core::session::time::{Moment, Span};
+use boothside_core::session::{ChangedFigure, Session};
 use chrono::NaiveTime;
 
 use super::alarm::Alarm;
+use super::at_hand::AtHand;
 use super::gate::{PalmGate, Repeats};
 use super::picker::Picker;
 use super::scene::{Asking, Eye, Notice, Rehearsal, Said, Saved, Scene, Screen};
@@ -123,6 +126,11 @@ pub struct Desk {
     held: Vec<String>,
     form: Option<Form>,
     picker: Option<Picker>,
+    at_hand: AtHand,
+    /// Figures that the Book has otherwise, until they are answered or put off.
+    offer: Vec<ChangedFigure>,
+    /// Since when they are offered.
+    offered_ms: i64,
     /// Since when the hand is asked about a face that may be forgotten on the gun.
     forgotten_since: Option<Timed<Moment>>,
     /// The question of that kind that Esc put away.
@@ -182,6 +190,9 @@ impl Desk {
             held: Vec::new(),
             form: None,
             picker: None,
+            at_hand: AtHand::default(),
+            offer: Vec::new(),
+            offered_ms: 0,
             forgotten_since: None,
             forgotten_away: None,
             log_chosen: 0,
@@ -219,6 +230,8 @@ impl Desk {
             asking: self.asking.as_ref(),
             form: self.form.as_ref(),
             picker: self.picker.as_ref(),
+            at_hand: &self.at_hand,
+            offer: self.offer(),
             forgotten: self.forgotten(),
             log_chosen: self.log_chosen,
             rehearsal: self.rehearsal,

@@ -56,8 +56,8 @@ impl Desk {
         let Some(picker) = &mut self.picker else { return Vec::new() };
         match key {
             Pressed::Char(c) => picker.type_char(c),
-            Pressed::Up => picker.move_by(-1, &self.session),
-            Pressed::Down => picker.move_by(1, &self.session),
+            Pressed::Up => picker.move_by(-1, &self.session, &self.at_hand),
+            Pressed::Down => picker.move_by(1, &self.session, &self.at_hand),
             Pressed::Enter => return self.pick(now),
             Pressed::Esc => self.picker = None,
             Pressed::Backspace if !picker.backspace() => self.picker = picker_before(picker),
@@ -84,6 +84,8 @@ impl Desk {
                 self.tell(&Command::SeeFault { face, fault }, None, now)
             }
             Picking::Can => self.take_can(&picker, now),
+            Picking::Part => self.pick_part(&picker, now),
+            Picking::Hanging { .. } => self.pick_hanging(&picker, now),
         }
     }
 }
@@ -103,10 +105,11 @@ impl Desk {
     }
 }
 
-/// One step back: from the faults to the faces, from there out.
+/// One step back: from the faults to the faces, from a part to the parts, from there out.
 fn picker_before(picker: &Picker) -> Option<Picker> {
     match picker.picking {
         Picking::Fault { face } => Some(Picker::new(Picking::Face, face)),
-        Picking::Face | Picking::Can => None,
+        Picking::Hanging { part } => Some(Picker::new(Picking::Part, part)),
+        Picking::Face | Picking::Part | Picking::Can => None,
     }
 }

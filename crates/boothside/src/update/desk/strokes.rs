@@ -1,6 +1,6 @@
 //! Keys as they come from the keyboard, up to what they do.
 
-use super::{Desk, Effect, Now};
+use super::{Desk, Effect, GLANCE_MS, Now};
 use crate::update::gate::{Out, Stroke};
 use crate::update::scene::Notice;
 use crate::update::table::{Do, Key};
@@ -40,6 +40,10 @@ impl Desk {
     /// A key was pressed. In a field it types at once; elsewhere it waits for as long as it could be
     /// part of a palm.
     pub fn press(&mut self, key: Pressed, now: &Now<'_>) -> Vec<Effect> {
+        if now.hand_ms - self.last_key_ms >= GLANCE_MS {
+            // the key wakes the screen: what is offered there was not in sight
+            self.offered_ms = now.hand_ms;
+        }
         self.last_key_ms = now.hand_ms;
         self.alarm.answered();
         let typing = self.types() && !matches!(key, Pressed::PageDown | Pressed::PageUp);

@@ -30,11 +30,14 @@ pub(super) fn height(page: &Page<'_, '_>) -> u16 {
     u16::try_from(board.faces.len()).unwrap_or(u16::MAX).saturating_add(1)
 }
 
-/// The layer whose coats are shown: the latest that any face has.
+/// The layer whose coats are shown: the latest that any face has, unless an earlier one is in work
+/// for a face that came late.
 fn shown_layer(page: &Page<'_, '_>) -> u32 {
     let board = page.scene.board;
     let coats = board.faces.iter().flat_map(|row| &row.coats).map(|coat| coat.layer).max();
-    coats.or(layer_of(board.stage)).unwrap_or(1)
+    let in_work = layer_of(board.stage);
+    let latest = coats.or(in_work).unwrap_or(1);
+    in_work.map_or(latest, |in_work| in_work.min(latest))
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {

@@ -91,7 +91,7 @@ fn step_line(page: &Page<'_, '_>, step: &StepStanding) -> Line {
         shape: step_shape(step.now),
         word: step_word(step.now),
         style,
-        what: page.words.step(&step.id),
+        what: page.words.step_on(&step.id),
         right: step_time(page, step),
     }
 }

@@ -24,12 +24,12 @@ pub(super) fn share(from: Moment, to: Moment, now: Moment) -> f64 {
     if all > 0.0 { (to.since(now).seconds() / all).clamp(0.0, 1.0) } else { 0.0 }
 }
 
-/// The countdown of a face. On the gun it counts up, and past its look as well.
+/// The countdown of a face, away or not. On the gun it counts up, and past its look as well.
 pub(super) fn countdown(words: &Words<'_>, row: &FaceRow) -> Countdown {
     let at = &row.at;
     let up = |from: Moment| passed(words.now().since(from));
-    match at.now {
-        FaceNow::Bare | FaceNow::Sand => Countdown::default(),
+    match at.film {
+        FaceNow::Bare | FaceNow::Sand | FaceNow::Away | FaceNow::Left => Countdown::default(),
         FaceNow::OnTheGun => Countdown { text: at.begun.map(up).unwrap_or_default(), share: None },
         FaceNow::Look => {
             let since = at.look.and_then(|look| look.moment());
@@ -72,7 +72,7 @@ fn next_cure(
 /// to Wed 02:24', 'full cure Tue'.
 pub(super) fn window(words: &Words<'_>, row: &FaceRow, width: u16) -> String {
     let at = &row.at;
-    if let Some(turn) = at.turn {
+    if let Some(turn) = at.turn.filter(|_| !at.now.is_absent()) {
         return match turn.ready {
             _ if turn.may_be_turned => "may be turned".into(),
             Some(ready) => fitting(words, ["turn", "turn"], ready, width),
@@ -85,8 +85,10 @@ pub(super) fn window(words: &Words<'_>, row: &FaceRow, width: u16) -> String {
     };
     let due = |due: Option<Due>| due.map(|due| due.at);
     let (open, wipe) = (["open to", "to"], ["wipe to", "to"]);
-    match at.now {
-        FaceNow::Bare | FaceNow::OnTheGun | FaceNow::Sand => String::new(),
+    match at.film {
+        FaceNow::Bare | FaceNow::OnTheGun | FaceNow::Sand | FaceNow::Away | FaceNow::Left => {
+            String::new()
+        }
         FaceNow::Flashing | FaceNow::Look | FaceNow::LayerDone => edge(open, due(at.open_until)),
         FaceNow::Open | FaceNow::Closing => edge(open, at.until),
         FaceNow::Wipe => edge(wipe, due(at.wipe_until.or(at.open_until))),

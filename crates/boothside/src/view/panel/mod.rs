@@ -4,6 +4,7 @@ mod asking;
 mod entry;
 mod forgotten;
 mod form;
+mod offer;
 
 use ratatui::style::Style;
 
@@ -15,7 +16,7 @@ pub(super) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
     let rows = match (page.scene.form, page.scene.asking) {
         (Some(form), _) => form::height(page, form),
         (None, Some(asking)) => asking::lines(page, asking, width).len(),
-        (None, None) => match forgotten::lines(page, width) {
+        (None, None) => match beside(page, width) {
             lines if lines.is_empty() => return 0,
             lines => lines.len(),
         },
@@ -37,8 +38,15 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
         (None, Some(asking)) => {
             put_lines(&mut room, &asking::lines(page, asking, width));
         }
-        (None, None) => put_lines(&mut room, &forgotten::lines(page, width)),
+        (None, None) => put_lines(&mut room, &beside(page, width)),
     }
+}
+
+/// What is asked of itself: only one of them at a time.
+fn beside(page: &Page<'_, '_>, width: u16) -> asking::Lines {
+    let mut lines = forgotten::lines(page, width);
+    lines.extend(offer::lines(page, width));
+    lines
 }
 
 fn put_lines(pen: &mut Pen<'_>, lines: &[(String, Style)]) {

@@ -12,6 +12,7 @@ use ratatui::style::{Color, Modifier};
 use super::theme::Theme;
 use super::words::Words;
 use super::{draw, draw_book};
+use crate::update::at_hand::AtHand;
 use crate::update::book::list::{Entry, List};
 use crate::update::scene::{Notice, Scene};
 use crate::update::table::{Applies, KeyRow, TABLE};
@@ -40,6 +41,8 @@ fn with_scene(shot: &Shot, show: impl FnOnce(&Scene<'_>)) {
         asking: shot.asking.as_ref(),
         form: shot.form.as_ref(),
         picker: shot.picker.as_ref(),
+        at_hand: &AtHand::default(),
+        offer: &[],
         forgotten: shot.forgotten.then_some(board.forgotten).flatten(),
         log_chosen: shot.log_chosen,
         rehearsal: shot.rehearsal,

@@ -1,7 +1,7 @@
 //! What was done, in the past tense.
 
 use boothside_core::material::recipe::Told;
-use boothside_core::session::event::{Event, Reason, Way};
+use boothside_core::session::event::{Event, KeptFigure, Reason, Way};
 use boothside_core::session::time::Span;
 
 use super::Words;
@@ -62,6 +62,11 @@ impl Words<'_> {
                 let old = old.map_or_else(|| "not set".into(), |old| short(old, 4));
                 say("figure mended", format!("{} {old} → {}", clean(field), short(*new, 4)))
             }
+            Event::FiguresKept { fields } => {
+                let one = |kept: &KeptFigure| self.figure_name(&kept.field);
+                let of = fields.iter().map(one).collect::<Vec<_>>().join(", ");
+                say("figures kept", of)
+            }
             Event::Paused { why } => say("paused", clean(why)),
             Event::Resumed {} => say("work goes on", ""),
             Event::Note { text } => say("noted", clean(text)),
@@ -103,6 +108,11 @@ impl Words<'_> {
                 say(format!("seen: {}", fault_name(fault)), of)
             }
             Event::FilmRead { .. } | Event::DryFilmRead { .. } => return self.film_event(event),
+            Event::PartHung { part } => say("hangs", self.part(part)),
+            Event::PartAway { part } => say("taken away", self.part(part)),
+            Event::PartJoined { is, .. } => say("joined", clean(&is.name)),
+            Event::FaceLeft { face } => say("left out", self.face_of(face)),
+            Event::FaceBack { face } => say("taken in again", self.face_of(face)),
             Event::StillWet { face } => say("still wet", self.face_of(face)),
             Event::Wiped { faces } => say("wiped", self.faces_of(faces)),
             Event::Scuffed { faces } => say("scuffed", self.faces_of(faces)),

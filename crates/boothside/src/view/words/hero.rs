@@ -46,6 +46,15 @@ impl Words<'_> {
             Waited::LastTrigger { pot } => {
                 ("stop and clean", self.pot(pot), self.past_trigger(pot, &at), Vec::new())
             }
+            Waited::Condensing => {
+                let margin = self.board.air.margin_k.unwrap_or_default();
+                let verb = match self.figures().difference(-margin) {
+                    none if none == "0.0" => format!("at the dew point, read {at}"),
+                    under => format!("{under} under the dew point, read {at}"),
+                };
+                let clear = "warm the part or dry the air, then a reads again".to_owned();
+                ("water condenses", "on the part".to_owned(), verb, vec![clear])
+            }
             other => ("now", self.subject(other), self.verb(other, &at), Vec::new()),
         };
         HeroWords { big: big.to_uppercase(), due: true, subject, verb, lines }
@@ -96,7 +105,10 @@ impl Words<'_> {
             | Waited::WipeDry { face }
             | Waited::Closes { face }
             | Waited::OnTheGun { face }
+            | Waited::Away { face }
             | Waited::Turn { face } => self.face(*face),
+            Waited::Condensing => "on the part".into(),
+            Waited::ToHang { layer } => self.layer(*layer),
             Waited::Stand { pot } | Waited::LastTrigger { pot } => self.pot(pot),
             Waited::AfterStep { .. } | Waited::StageBeforeStep { .. } => match self.board.stage {
                 Stage::Cure | Stage::Close | Stage::Closed => stage_word(self.board.stage).into(),
@@ -115,6 +127,8 @@ impl Words<'_> {
                 Some(FaceNow::Wipe) => format!("wipe until {at}"),
                 _ => format!("open until {at}"),
             },
+            // these have no time
+            Waited::Condensing | Waited::ToHang { .. } | Waited::Away { .. } => String::new(),
             Waited::Turn { .. } => format!("turn up at {at}"),
             Waited::OnTheGun { .. } => format!("on the gun since {at}"),
             Waited::Stand { .. } => format!("stands until {at}"),
@@ -224,13 +238,21 @@ impl Words<'_> {
             Next::Turn { face } => {
                 HeroWords { subject: self.face(*face), ..hero("turn", "it up".into(), Vec::new()) }
             }
+            Next::Wait { what: Waited::ToHang { .. }, .. } => {
+                hero("hang", "no part hangs in the booth".into(), Vec::new())
+            }
+            Next::Wait { what: Waited::Away { face }, .. } => HeroWords {
+                subject: self.face(*face),
+                ..hero("away", "with coats to come".into(), Vec::new())
+            },
             _ => hero(stage_word(stage), self.progress(), Vec::new()),
         }
     }
 
     fn for_coats(&self, layer: u32) -> String {
         let coats = self.coats(layer);
-        let left = self.board.faces.iter().filter_map(|row| row.at.next);
+        let hanging = self.board.faces.iter().filter(|row| !row.at.now.is_absent());
+        let left = hanging.filter_map(|row| row.at.next);
         let first = left.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
         if first >= coats {
             format!("for coat {coats}")

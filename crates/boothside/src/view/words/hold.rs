@@ -43,6 +43,12 @@ impl Words<'_> {
             Hold::NotTurned { face } => {
                 say(format!("{} is not turned up", self.face_of(face)), "turn it, tell it by o")
             }
+            Hold::Away { face } => {
+                say(format!("{} does not hang here", self.face_of(face)), "hang it, tell it by h")
+            }
+            Hold::Left { face } => {
+                say(format!("{} is left out", self.face_of(face)), "h takes it in again")
+            }
             Hold::AllOn { face } => {
                 say(format!("{} has all its coats", self.face_of(face)), "o tells of an extra coat")
             }
@@ -223,6 +229,8 @@ fn parse(text: &str) -> Option<Hold> {
         "wipe" => Hold::WipeFirst { face: name },
         "sand" => Hold::SandFirst { face: name },
         "turn" => Hold::NotTurned { face: name },
+        "away" => Hold::Away { face: name },
+        "left" => Hold::Left { face: name },
         "all-on" => Hold::AllOn { face: name },
         "layer" => Hold::LayerBefore { layer: rest.parse().ok()? },
         "coats-left" => Hold::CoatsLeft,
@@ -276,6 +284,8 @@ mod tests {
             Hold::WipeFirst { face: face() },
             Hold::SandFirst { face: face() },
             Hold::NotTurned { face: face() },
+            Hold::Away { face: face() },
+            Hold::Left { face: face() },
             Hold::AllOn { face: face() },
             Hold::LayerBefore { layer: 2 },
             Hold::CoatsLeft,

@@ -6,6 +6,7 @@ pub mod can;
 pub mod choice;
 pub mod event;
 pub mod fault;
+pub mod field;
 pub mod figure;
 pub mod film;
 pub mod forgotten;

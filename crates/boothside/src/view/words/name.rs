@@ -89,6 +89,23 @@ impl Words<'_> {
         clean(self.find_step(id).map_or(id, |step| &step.name))
     }
 
+    /// The same with the faces that came late and lack it: 'washed, on Hatch · upper'.
+    #[must_use]
+    pub fn step_on(&self, id: &str) -> String {
+        let at = self.board.steps.iter().find(|step| step.id == id);
+        match at.map_or(&[][..], |step| &step.lacking) {
+            [] => self.step(id),
+            lacking => format!("{}, on {}", self.step(id), self.faces(lacking)),
+        }
+    }
+
+    /// A part by its name in the job.
+    #[must_use]
+    pub fn part(&self, name: &str) -> String {
+        let part = self.session.state().work.parts.get(name);
+        clean(part.map_or(name, |part| &part.name))
+    }
+
     /// What must be so: 'fan on, filters in, doors shut'.
     #[must_use]
     pub fn check(&self, layer: u32, id: &str) -> String {

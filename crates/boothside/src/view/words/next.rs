@@ -18,7 +18,7 @@ impl Words<'_> {
             Next::BeginCoat { face, coat, .. } => {
                 format!("begin coat {coat}: {}", self.face(*face))
             }
-            Next::Step { step, again: false } => format!("done: {}", self.step(step)),
+            Next::Step { step, again: false } => format!("done: {}", self.step_on(step)),
             Next::Step { step, again: true } => {
                 format!("done again after the break: {}", self.step(step))
             }
@@ -76,6 +76,13 @@ impl Words<'_> {
             Waited::WipeDry { face } => format!("the wipe on {} is dry", self.face(*face)),
             Waited::Closes { face } => format!("the window of {} closes", self.face(*face)),
             Waited::OnTheGun { face } => format!("{} is on the gun", self.face(*face)),
+            Waited::Condensing => {
+                "water condenses on the part; a reads again, Enter goes on".into()
+            }
+            Waited::ToHang { .. } => "a part hangs in the booth; h tells it".into(),
+            Waited::Away { face } => {
+                format!("{} comes to hang; h tells it, Enter closes", self.face(*face))
+            }
             Waited::Turn { face } => format!("{} may be turned up", self.face(*face)),
             Waited::Stand { pot } => format!("{} has stood", self.pot(pot)),
             Waited::LastTrigger { pot } => format!("last trigger of {}", self.pot(pot)),

@@ -92,6 +92,7 @@ impl Words<'_> {
             }
             Refusal::OnTheGun => "that face is on the gun already".into(),
             Refusal::Nothing => "nothing is left that this could apply to".into(),
+            Refusal::InTheJob { part } => format!("{} is in this job already", self.part(part)),
             Refusal::Figure { .. } | Refusal::NotThere { .. } | Refusal::Unfit(_) => {
                 clean(&format!("not taken: {refusal}"))
             }

@@ -1,6 +1,6 @@
 //! Readiness before a coat: one line a check, in the order of work.
 
-use boothside_core::board::{Next, PotRow, Stage};
+use boothside_core::board::{Item, Next, PotRow, ReadyNow, Stage};
 use boothside_core::session::standing::{PotNow, STALE};
 use boothside_core::work::system::{Check, Each};
 
@@ -34,33 +34,34 @@ impl Words<'_> {
         let Some(layer) = layer_of(self.board.stage) else {
             return Vec::new();
         };
-        let mut checks = self.checks((layer, 0), Each::Layer, |check| !check.needs_paint());
+        let often = |check: &Check| check.each != Each::Coat;
+        let mut checks = self.checks((layer, 0), |check| often(check) && !check.needs_paint());
         checks.push(self.reading_check());
         checks.push(self.pot_check(layer));
-        checks.extend(self.checks((layer, 0), Each::Layer, Check::needs_paint));
+        checks.extend(self.checks((layer, 0), |check| often(check) && check.needs_paint()));
         let coat = self.coat_in_work(layer);
-        checks.extend(self.checks((layer, coat), Each::Coat, |_| true));
+        checks.extend(self.checks((layer, coat), |check| !often(check)));
         checks
     }
 
     fn coat_in_work(&self, layer: u32) -> u32 {
-        let nexts = self.board.faces.iter().filter_map(|row| row.at.next);
+        let hanging = self.board.faces.iter().filter(|row| !row.at.now.is_absent());
+        let nexts = hanging.filter_map(|row| row.at.next);
         nexts.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1)
     }
 
     fn checks(
         &self,
         (layer, coat): (u32, u32),
-        each: Each,
         wanted: impl Fn(&Check) -> bool,
     ) -> Vec<CheckWords> {
         let state = self.session.state();
         let planned = state.layer(layer).map_or(&[][..], |layer| &layer.ready);
-        let of_kind = planned.iter().filter(|check| check.each == each && wanted(check));
-        let words = of_kind.map(|check| {
-            let key = (layer, coat, check.id.clone());
-            let now =
-                if state.checks.contains(&key) { Readiness::Clear } else { Readiness::NotKnown };
+        let words = planned.iter().filter(|check| wanted(check)).map(|check| {
+            let key = Item::Check { layer, coat: check.kept_under(coat), check: check.id.clone() };
+            let line = self.board.ready.iter().find(|line| line.item == key);
+            let clear = line.is_some_and(|line| line.now == ReadyNow::Clear);
+            let now = if clear { Readiness::Clear } else { Readiness::NotKnown };
             let is_next =
                 matches!(&self.board.next, Next::Check { check: next, .. } if *next == check.id);
             CheckWords { now, what: self.check(layer, &check.id), is_next }

@@ -20,6 +20,8 @@ pub const fn face_word(now: FaceNow) -> &'static str {
         FaceNow::Sand => "sand",
         FaceNow::LayerDone => "layer done",
         FaceNow::Finished => "finished",
+        FaceNow::Away => "away",
+        FaceNow::Left => "left",
     }
 }
 
@@ -37,6 +39,8 @@ pub const fn face_shape(now: FaceNow) -> &'static str {
         FaceNow::Sand => "#",
         FaceNow::LayerDone => "=",
         FaceNow::Finished => "■",
+        FaceNow::Away => "<",
+        FaceNow::Left => "-",
     }
 }
 
@@ -45,6 +49,7 @@ pub const fn face_shape(now: FaceNow) -> &'static str {
 pub const fn face_style(now: FaceNow, theme: Theme) -> Style {
     match now {
         FaceNow::Bare | FaceNow::LayerDone | FaceNow::Finished | FaceNow::Flashing => theme.plain(),
+        FaceNow::Away | FaceNow::Left => theme.quiet(),
         FaceNow::OnTheGun => theme.strong(),
         FaceNow::Look => theme.due(),
         FaceNow::Open => theme.good(),
@@ -67,6 +72,8 @@ pub const fn face_became(now: FaceNow) -> &'static str {
         FaceNow::Closing => "is closing",
         FaceNow::LayerDone => "has its layer done",
         FaceNow::Finished => "is finished",
+        FaceNow::Away => "is away",
+        FaceNow::Left => "is left out",
     }
 }
 
@@ -220,7 +227,7 @@ pub fn caution(hazards: &[Hazard]) -> Option<String> {
 mod tests {
     use super::*;
 
-    const FACES: [FaceNow; 10] = [
+    const FACES: [FaceNow; 12] = [
         FaceNow::Bare,
         FaceNow::OnTheGun,
         FaceNow::Flashing,
@@ -231,6 +238,8 @@ mod tests {
         FaceNow::Sand,
         FaceNow::LayerDone,
         FaceNow::Finished,
+        FaceNow::Away,
+        FaceNow::Left,
     ];
 
     fn all_differ(texts: &[&str]) {
