@@ -131,7 +131,17 @@ pub fn new_session(
     let tie = Tie::Writer(Box::new(writer));
     let (notices, read_only) = (Vec::new(), None);
     let at_hand = AtHand::default();
-    Ok(Ready { session, time, tie, read_only, resumption: None, notices, path, cans: None, at_hand })
+    Ok(Ready {
+        session,
+        time,
+        tie,
+        read_only,
+        resumption: None,
+        notices,
+        path,
+        cans: None,
+        at_hand,
+    })
 }
 
 /// Opens the session in the file at `path` to go on with it.
@@ -163,7 +173,17 @@ fn ready(opened: Opened<RealDisk>) -> Result<Ready, NotReady> {
     let path = opened.writer.path().to_owned();
     let tie = Tie::Writer(Box::new(opened.writer));
     let at_hand = AtHand::default();
-    Ok(Ready { session, time, tie, read_only: None, resumption, notices, path, cans: None, at_hand })
+    Ok(Ready {
+        session,
+        time,
+        tie,
+        read_only: None,
+        resumption,
+        notices,
+        path,
+        cans: None,
+        at_hand,
+    })
 }
 
 /// Reads along with the program that writes the session.

@@ -296,7 +296,10 @@ impl Room {
             return self.open_half(&file);
         }
         let mut draft = match shelf::content(&self.shelf(), kind, name)? {
-            Some((value, text)) => {
+            Some((mut value, text)) => {
+                if kind == Kind::Can {
+                    shelf::left_now(&self.shelf(), &self.places.sessions(), name, &mut value);
+                }
                 let draft = fill(spec::of(kind), &value, &self.index, self.us);
                 Draft { was: Some(text), ..draft }
             }

@@ -128,6 +128,26 @@ fn job(job: &Job, shelf: &FolderShelf<RealDisk>) -> Entry {
     }
 }
 
+/// A can's form begins with what is left in it now, not with what was counted before mixes drew from it.
+pub(super) fn left_now(
+    shelf: &FolderShelf<RealDisk>,
+    sessions: &Path,
+    name: &str,
+    value: &mut Value,
+) {
+    let stock = stock::look(shelf, sessions, None);
+    let Some(on) = stock.cans.iter().find(|on| on.file == name && on.used) else { return };
+    let left = on.level.left;
+    for (key, now) in [("left_ml", left.ml), ("left_g", left.g)] {
+        if let Some(now) = now.filter(|_| value.get(key).is_some()) {
+            value[key] = now.max(0.0).into();
+        }
+    }
+    if let Some(thinner) = on.level.thinner {
+        value["thinner_pct"] = (thinner.fraction() * 100.0).into();
+    }
+}
+
 /// What there is to say of a can: component, what is left in it, until when it is good.
 fn can(on: &OnShelf, us: bool) -> String {
     let (can, left) = (&on.can, on.level.left);
