@@ -2,6 +2,7 @@
 
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
+mod along;
 mod book;
 mod cans;
 mod desk;

@@ -125,8 +125,14 @@ fn a_second_program_reads_along_and_writes_nothing() {
     second.wait_for("read only");
     second.pass(Duration::from_millis(500));
     assert_eq!(lines(&only_log(data.path())), before);
-    second.kill();
     first.kill();
+    second.wait_for("its writer is gone");
+    // another one goes on with it, and is followed
+    let mut third = Program::start(data.path(), &[], SIZE);
+    third.wait_for("waits until");
+    second.wait_for("has it open");
+    second.kill();
+    third.kill();
 }
 
 #[test]

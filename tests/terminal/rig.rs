@@ -71,6 +71,16 @@ impl Rig {
         Self::of(first_entry(true), Some(Rehearsal { pace }))
     }
 
+    /// The example as another program writes it: only read here.
+    pub(crate) fn read_along() -> Self {
+        let mut rig = Self::example();
+        let session = Session::open(vec![first_entry(false)]).expect("a session");
+        let now = Now { t: Moment::OPENING, hand_ms: 0, times: &Wall };
+        let why = Some("another boothside (process 7) has it open".to_owned());
+        rig.desk = Desk::new(session, &now, None, why, None);
+        rig
+    }
+
     fn of(first: Entry, rehearsal: Option<Rehearsal>) -> Self {
         let session = Session::open(vec![first]).expect("a session");
         let now = Now { t: Moment::OPENING, hand_ms: 0, times: &Wall };

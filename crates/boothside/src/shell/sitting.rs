@@ -4,7 +4,7 @@ use std::time::Duration;
 
 use boothside_core::session::Session;
 use boothside_core::session::time::Span;
-use boothside_store::log::{Follower, News};
+use boothside_store::log::{Follower, News, holder};
 use boothside_store::storage::RealDisk;
 
 use super::awake::keep_awake;
@@ -22,6 +22,8 @@ const LAST_SAVES: Duration = Duration::from_secs(3);
 const REHEARSAL_FRAME: Duration = Duration::from_millis(200);
 /// How often a follower looks for news.
 const FOLLOW: Duration = Duration::from_millis(500);
+/// How often it looks whether the writer is still there.
+const WRITER: Duration = Duration::from_secs(2);
 
 /// How a sitting ended.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -56,6 +58,8 @@ struct Sitting {
     follower: Option<Box<Follower<RealDisk>>>,
     followed_ms: i64,
     to_book: bool,
+    /// When it was last looked who writes.
+    asked_ms: i64,
 }
 
 impl Sitting {
@@ -75,7 +79,7 @@ impl Sitting {
             Tie::None => (None, None),
         };
         let (seat, effects) = Seat::take(ready, pace);
-        let sitting = Self { seat, writer, follower, followed_ms: 0, to_book: false };
+        let sitting = Self { seat, writer, follower, followed_ms: 0, asked_ms: 0, to_book: false };
         sitting.save(effects);
         Ok(sitting)
     }
@@ -150,6 +154,13 @@ impl Sitting {
             return;
         }
         self.followed_ms = time.hand_ms;
+        if time.hand_ms - self.asked_ms >= WRITER.as_millis() as i64 {
+            self.asked_ms = time.hand_ms;
+            // where that cannot be told, what was told last stands
+            if let Ok(holder) = holder(&RealDisk, follower.path()) {
+                desk.written_by(holder.map(|holder| holder.to_string()).as_deref());
+            }
+        }
         let now = Now { t: time.t, hand_ms: time.hand_ms, times: time };
         match follower.look() {
             Ok(News::More(entries)) => desk.follow(entries, &now),

@@ -79,6 +79,30 @@ pub enum Do {
     Slower,
 }
 
+impl Do {
+    /// Whether it only looks: it works also where this program writes nothing.
+    #[must_use]
+    pub const fn only_looks(self) -> bool {
+        matches!(
+            self,
+            Self::Up
+                | Self::Down
+                | Self::Silence
+                | Self::Clocks
+                | Self::Bench
+                | Self::FilmScreen
+                | Self::Log
+                | Self::Ready
+                | Self::Air
+                | Self::Keys
+                | Self::Leave
+                | Self::JumpOn
+                | Self::Faster
+                | Self::Slower
+        )
+    }
+}
+
 /// A key of the table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Key {

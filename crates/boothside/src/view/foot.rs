@@ -7,7 +7,7 @@ use super::page::Page;
 use super::pen::Pen;
 use super::text::columns;
 use super::widgets::big::{BigText, Scale};
-use crate::update::scene::{Asking, Screen};
+use crate::update::scene::{Asking, Saved, Screen};
 use crate::update::table::{Do, KeyRow};
 
 /// From this height on what SPACE does is written large, where it fits.
@@ -45,7 +45,13 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
         return;
     }
     let next = page.words.next(&page.scene.board.next);
-    let after = pen.put(1, pen.height() / 2, " SPACE ", theme.due());
+    // what the writer's SPACE does; here it does nothing
+    let (key, style) = if matches!(page.scene.saved, Saved::ReadOnly { .. }) {
+        (" next: ", theme.plain())
+    } else {
+        (" SPACE ", theme.due())
+    };
+    let after = pen.put(1, pen.height() / 2, key, style);
     if pen.height() > USUAL {
         let place = (after + 2, 2, pen.width().saturating_sub(after + 3), 4);
         pen.draw(place, BigText::new(&next).scale(Scale::ONE).style(theme.strong()));

@@ -10,6 +10,7 @@ use super::pen::Pen;
 use super::text::{columns, wrap};
 use super::words::history::{LineKind, by};
 use super::words::notice::Loud;
+use crate::update::scene::Saved;
 
 /// Least rows of the list.
 const LEAST_ROWS: u16 = 4;
@@ -34,12 +35,12 @@ fn draw_body(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (width, height) = (pen.width(), pen.height());
     let place = format!("log · {} of {} · ", rows.len() - at.min(rows.len()), rows.len());
     let after = pen.put(1, 0, &place, page.theme.strong());
-    pen.put(
-        after,
-        0,
-        "↑ ↓ choose · Enter strikes, restores, tells its time, notes",
-        page.theme.plain(),
-    );
+    let how = if matches!(page.scene.saved, Saved::ReadOnly { .. }) {
+        "↑ ↓ choose"
+    } else {
+        "↑ ↓ choose · Enter strikes, restores, tells its time, notes"
+    };
+    pen.put(after, 0, how, page.theme.plain());
     let notice = u16::from(draw_notice(page, pen));
     let panel_rows = panel::height(page, width).min(height.saturating_sub(1 + LEAST_ROWS));
     panel::draw(page, &mut pen.part(0, height.saturating_sub(panel_rows), width, panel_rows));

@@ -10,7 +10,10 @@ use crate::update::scene::Screen;
 impl Desk {
     /// What is asked, unless something else is asked or filled in.
     pub(super) fn forgotten(&self) -> Option<Forgotten> {
-        let free = self.asking.is_none() && self.form.is_none() && self.picker.is_none();
+        let free = !self.reads_only()
+            && self.asking.is_none()
+            && self.form.is_none()
+            && self.picker.is_none();
         let put_away = |forgotten: &Forgotten| self.forgotten_away != Some(forgotten.asked);
         self.board.forgotten.filter(put_away).filter(|_| free && self.screen == Screen::Clocks)
     }

@@ -170,8 +170,12 @@ impl Desk {
         rehearsal: Option<Rehearsal>,
     ) -> Self {
         let board = board(&session, now.t);
+        let reads_only = read_only.is_some();
         let saved = read_only.map_or(Saved::Saved, |why| Saved::ReadOnly { why });
-        let applies = |row: &&KeyRow| row.applies == Applies::Session || rehearsal.is_some();
+        let applies = |row: &&KeyRow| {
+            let here = row.applies == Applies::Session || rehearsal.is_some();
+            here && (!reads_only || row.does.only_looks())
+        };
         Self {
             session,
             board,
@@ -376,7 +380,7 @@ impl Desk {
 
     /// The writer says what became of an entry.
     pub fn written(&mut self, written: Written) {
-        if matches!(self.saved, Saved::ReadOnly { .. }) {
+        if self.reads_only() {
             return;
         }
         self.saved = match written {
@@ -388,6 +392,21 @@ impl Desk {
             },
             Written::Refused { waiting, why } => Saved::NotSaved { waiting, why },
         };
+    }
+
+    /// Whether another program, or none, writes this session.
+    pub(super) const fn reads_only(&self) -> bool {
+        matches!(self.saved, Saved::ReadOnly { .. })
+    }
+
+    /// Who writes the session along which this program reads: `holder`, or nobody any more.
+    pub fn written_by(&mut self, holder: Option<&str>) {
+        if let Saved::ReadOnly { why } = &mut self.saved {
+            *why = match holder {
+                Some(holder) => format!("{holder} has it open"),
+                None => "its writer is gone: leave, and open it anew".to_owned(),
+            };
+        }
     }
 
     /// Entries that another program wrote, while this one reads along.

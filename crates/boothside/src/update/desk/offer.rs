@@ -6,14 +6,14 @@ use boothside_core::session::{ChangedFigure, offered_figures};
 
 use super::{Desk, Effect, Now, Pressed, THUMB_MS};
 use crate::update::at_hand::AtHand;
-use crate::update::scene::{Saved, Screen};
+use crate::update::scene::Screen;
 
 impl Desk {
     /// Lays down what the Book has at hand for this session; figures that it has otherwise now are
     /// offered from `hand_ms` on, where this program writes the session.
     pub fn lay_at_hand(&mut self, at_hand: AtHand, hand_ms: i64) {
         self.at_hand = at_hand;
-        let reads_only = matches!(self.saved, Saved::ReadOnly { .. });
+        let reads_only = self.reads_only();
         let closed = self.session.state().closed.is_some();
         let book = self.at_hand.work.as_ref().filter(|_| !reads_only && !closed);
         self.offer = book.map_or_else(Vec::new, |book| offered_figures(&self.session, book));

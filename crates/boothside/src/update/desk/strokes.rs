@@ -1,9 +1,10 @@
 //! Keys as they come from the keyboard, up to what they do.
 
+use super::tell::READS_ONLY;
 use super::{Desk, Effect, GLANCE_MS, Now};
 use crate::update::gate::{Out, Stroke};
 use crate::update::scene::Notice;
-use crate::update::table::{Do, Key};
+use crate::update::table::{Do, Key, KeyRow, TABLE};
 
 /// A key as pressed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -92,6 +93,10 @@ impl Desk {
             return effects;
         }
         let Some(row) = self.row_of(stroke.key) else {
+            let key = key_of(stroke.key);
+            if self.reads_only() && TABLE.iter().any(|row| Some(row.key) == key) {
+                return self.say(READS_ONLY, now);
+            }
             // Esc and keys of no row only clear what lies on top
             self.clear_top();
             return Vec::new();
@@ -106,16 +111,8 @@ impl Desk {
         self.act(row.does, stroke.hand_ms, now)
     }
 
-    fn row_of(&self, key: Pressed) -> Option<crate::update::table::KeyRow> {
-        let key = match key {
-            Pressed::Char(c) => Key::Char(c.to_ascii_lowercase()),
-            Pressed::PageDown => Key::Char(' '),
-            Pressed::PageUp => Key::Char('u'),
-            Pressed::Enter => Key::Enter,
-            Pressed::Up => Key::Up,
-            Pressed::Down => Key::Down,
-            _ => return None,
-        };
+    fn row_of(&self, key: Pressed) -> Option<KeyRow> {
+        let key = key_of(key)?;
         self.keys.iter().find(|row| row.key == key).copied()
     }
 
@@ -132,4 +129,17 @@ impl Desk {
         self.notices.retain(|notice| hand_ms - notice.hand_ms < 1_000);
         self.show_notices();
     }
+}
+
+/// The key of the table that was pressed.
+const fn key_of(key: Pressed) -> Option<Key> {
+    Some(match key {
+        Pressed::Char(c) => Key::Char(c.to_ascii_lowercase()),
+        Pressed::PageDown => Key::Char(' '),
+        Pressed::PageUp => Key::Char('u'),
+        Pressed::Enter => Key::Enter,
+        Pressed::Up => Key::Up,
+        Pressed::Down => Key::Down,
+        _ => return None,
+    })
 }

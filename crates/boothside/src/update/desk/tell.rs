@@ -8,6 +8,9 @@ use boothside_core::session::{Refusal, Told, decide};
 use super::{Desk, Effect, Now, Timed};
 use crate::update::scene::{Asking, Intention, Notice, Said, Saved};
 
+/// What a key is answered that would write.
+pub(super) const READS_ONLY: &str = "read only here: nothing is written down";
+
 impl Desk {
     /// Tells a command of the painter's. A refusal becomes a notice; a hold becomes a question.
     pub(super) fn tell(
@@ -16,10 +19,8 @@ impl Desk {
         when: Option<Moment>,
         now: &Now<'_>,
     ) -> Vec<Effect> {
-        if let Saved::ReadOnly { .. } = self.saved {
-            let text = "read only here: nothing is written down".to_owned();
-            self.notice(Notice::Text(text), now.hand_ms);
-            return Vec::new();
+        if self.reads_only() {
+            return self.say(READS_ONLY, now);
         }
         match self.decide(command, when, now) {
             Ok(entry) => {
@@ -48,7 +49,7 @@ impl Desk {
         when: Option<Moment>,
         now: &Now<'_>,
     ) -> Vec<Effect> {
-        if matches!(self.saved, Saved::ReadOnly { .. }) {
+        if self.reads_only() {
             self.look_anew(now.t);
             return Vec::new();
         }
