@@ -59,8 +59,12 @@ impl Words<'_> {
                 say("gone past", format!("{} ({})", self.broken(hold), reason_words(*reason)))
             }
             Event::FigureChanged { field, old, new, .. } => {
-                let old = old.map_or_else(|| "not set".into(), |old| short(old, 4));
-                say("figure mended", format!("{} {old} → {}", clean(field), short(*new, 4)))
+                let value = |value: f64| self.figure_value(field, value);
+                let old = old.map_or_else(|| "not set".into(), value);
+                say(
+                    "figure mended",
+                    format!("{}: {old} → {}", self.figure_name(field), value(*new)),
+                )
             }
             Event::FiguresKept { fields } => {
                 let one = |kept: &KeptFigure| self.figure_name(&kept.field);

@@ -147,7 +147,7 @@ impl Words<'_> {
     }
 
     /// A figure in the shop's units, by the unit in its name.
-    fn figure_value(&self, field: &str, value: f64) -> String {
+    pub(super) fn figure_value(&self, field: &str, value: f64) -> String {
         let figures = self.figures();
         let key = field.rsplit('.').next().unwrap_or_default();
         match key {
