@@ -44,6 +44,7 @@ fn event() -> impl Strategy<Value = Event> {
             layer: 1,
             amount_ml: Some(0.1 + 0.2),
             lots: vec![Lot { component, lot, until: None }],
+            cans: Vec::new(),
         }),
         prop::option::of(figure())
             .prop_map(|air_c| Event::Reading(Reading { air_c, ..Reading::default() })),

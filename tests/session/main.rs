@@ -9,6 +9,7 @@
 )]
 
 mod bench;
+mod cans;
 mod changed;
 mod film;
 mod hanging;
@@ -17,10 +18,12 @@ mod jobs;
 mod mixing;
 mod mixing_facts;
 mod pace;
+mod parts;
 mod play;
 mod properties;
 mod purity;
 mod rules;
+mod said;
 mod scenarios;
 mod sheets;
 mod thinning;

@@ -59,9 +59,21 @@ fn names_under(manifest: &str, table: &str) -> Vec<String> {
 #[test]
 fn the_core_depends_on_nothing_but_what_is_allowed() {
     let manifest = read(&root().join("crates/boothside-core/Cargo.toml"));
-    assert_eq!(names_under(&manifest, "dependencies"), ["serde", "thiserror"]);
+    // schemars describes the file types for docs/schemas; only tests switch it on
+    assert_eq!(names_under(&manifest, "dependencies"), ["schemars", "serde", "thiserror"]);
+    let optional = |line: &str| line.starts_with("schemars") && line.contains("optional = true");
+    assert!(manifest.lines().any(optional) && !manifest.contains("default = ["));
     assert!(!manifest.contains("[build-dependencies]") && !manifest.contains("[target."));
     assert!(!manifest.contains("[dependencies."));
+}
+
+#[test]
+fn only_tests_ask_the_core_for_schemas() {
+    for krate in ["boothside", "boothside-store"] {
+        let manifest = read(&root().join("crates").join(krate).join("Cargo.toml"));
+        let before_tests = manifest.split("[dev-dependencies]").next().unwrap_or_default();
+        assert!(!before_tests.contains("schema"), "{krate}");
+    }
 }
 
 #[test]

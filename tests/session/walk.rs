@@ -8,6 +8,7 @@ use boothside_core::session::command::Poured;
 use boothside_core::session::event::{Reading, Reason, Way};
 use boothside_core::session::gun::GunSetting;
 use boothside_core::session::standing::Hold;
+use boothside_core::session::stock::{SeenCan, cans_of};
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, figures, limits_of_entry};
 use proptest::prelude::*;
@@ -84,7 +85,7 @@ fn act() -> impl Strategy<Value = Act> {
             .prop_map(|(which, by)| Act::Retime(which, by)),
         1 => (0..1_800_000i64).prop_map(Act::Earlier),
         1 => (any::<Index>(), 0.5..2.0).prop_map(|(which, by)| Act::Figure(which, by)),
-        1 => (0..3u8, 0..1_800_000i64).prop_map(|(kind, by)| Act::Machine(kind, by)),
+        1 => (0..4u8, 0..1_800_000i64).prop_map(|(kind, by)| Act::Machine(kind, by)),
     ]
 }
 
@@ -111,7 +112,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 45;
+pub(crate) const FACTS: u8 = 47;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -149,12 +150,13 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         28 => Command::CountMasks { way: Way::Out, number: 3 + layer % 2 },
         29 => Command::ReadCartridges { used_h: 19.9 },
         30..=36 => return pot_fact(bench, kind - 8, which, layer),
-        38 => Command::HangPart { part: some_part(bench, which) },
-        39 => Command::TakePartAway { part: some_part(bench, which) },
-        40 => join(bench, which)?,
-        41 => Command::LeaveFace { face: face() },
-        42 => Command::TakeFaceBack { face: face() },
-        43 => Command::KeepFigures { figures: vec![("shop.loss_ml".into(), 12.0)] },
+        37 | 38 => return pick_can(bench, which, layer),
+        39 => Command::HangPart { part: some_part(bench, which) },
+        40 => Command::TakePartAway { part: some_part(bench, which) },
+        41 => join(bench, which)?,
+        42 => Command::LeaveFace { face: face() },
+        43 => Command::TakeFaceBack { face: face() },
+        44 => Command::KeepFigures { figures: vec![("shop.loss_ml".into(), 12.0)] },
         _ => Command::Note { text: "a note".into() },
     })
 }
@@ -202,6 +204,51 @@ fn pot_fact(bench: &Bench, kind: u8, which: Index, layer: u32) -> Option<Command
             Command::ReturnToCan { pot: pot()?, amount, can_ml: None }
         }
     })
+}
+
+/// Another can is taken, or none that is on the shelf.
+fn pick_can(bench: &Bench, which: Index, layer: u32) -> Option<Command> {
+    let state = bench.session.state();
+    let components = &state.sheet(layer)?.mix.components;
+    let component = which.index(components.len());
+    let cans = cans_of(state, layer, &components[component].name);
+    let can = cans.get(which.index(cans.len() + 1)).map(|can| can.can.clone());
+    Some(Command::PickCan { layer, component, can })
+}
+
+/// A shelf with up to two cans of each component: full, short, thinned, past their date by and by.
+fn shelf(bench: &Bench, seed: i64) -> Vec<SeenCan> {
+    let sheets = bench.session.state().work.sheets.iter();
+    let components = sheets.flat_map(|(name, sheet)| {
+        let of_sheet = sheet.mix.components.iter().map(|it| it.name.clone());
+        of_sheet.map(|component| (name.clone(), component)).collect::<Vec<_>>()
+    });
+    let mut cans = Vec::new();
+    for (row, (sheet, component)) in components.enumerate() {
+        for twin in 0..2 {
+            let die = (seed / 7 + 13 * row as i64 + 5 * twin) % 12;
+            if die == 0 {
+                continue;
+            }
+            let left = Some(60.0 * die as f64).filter(|_| die != 1);
+            let by_weight = die % 4 == 2;
+            cans.push(SeenCan {
+                can: format!("can-{row}-{twin}"),
+                name: format!("Can {row}, {twin}"),
+                sheet: sheet.clone(),
+                component: component.clone(),
+                lot: (die % 2 == 0).then(|| format!("24-{die}")),
+                until: None,
+                until_ms: (die > 5).then(|| bench.now.plus(Span::from_ms((die - 7) * 900_000))),
+                opened: None,
+                left_ml: left.filter(|_| !by_weight),
+                left_g: left.filter(|_| by_weight),
+                counted_ms: Some(bench.now.minus(Span::from_ms(die * 600_000))),
+                thinner_pct: [0.0, 0.0, 8.0, 55.0][(die % 4) as usize],
+            });
+        }
+    }
+    cans
 }
 
 fn some_step(bench: &Bench, which: Index) -> Option<String> {
@@ -272,6 +319,7 @@ impl Bench {
             }
             Act::Machine(0, ms) => Command::Slept { span: Span::from_ms(*ms) },
             Act::Machine(1, ms) => Command::WallClockSet { by: Span::from_ms(*ms) },
+            Act::Machine(2, ms) => Command::SeeStock { cans: shelf(self, *ms) },
             Act::Machine(_, ms) => Command::Restarted { away: Span::from_ms(*ms) },
             _ => return None,
         };
@@ -317,10 +365,13 @@ impl Bench {
 }
 
 /// The same with a digit: what SPACE offers is held by nothing but what the painter alone judges,
-/// the air and what was counted, and a reason passes that.
+/// the air, what was counted and the dates of cans, and a reason passes that.
 pub(crate) fn past(command: &Command, holds: &[Hold]) -> Option<Command> {
     let judged = |hold: &Hold| {
-        matches!(hold, Hold::Air { .. } | Hold::Cartridges { .. } | Hold::Masks { .. })
+        matches!(
+            hold,
+            Hold::Air { .. } | Hold::Cartridges { .. } | Hold::Masks { .. } | Hold::CanPast { .. }
+        )
     };
     let reason = Some(Reason::OwnDecision).filter(|_| holds.iter().all(judged));
     match command {

@@ -19,15 +19,20 @@ fn key_table() -> String {
     text
 }
 
+/// Fails unless `docs/NAME` is `text`; writes it where `UPDATE_DOCS` is set.
+pub(crate) fn kept(name: &str, text: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs").join(name);
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        std::fs::write(&path, text).expect("it is written");
+    }
+    let kept = std::fs::read_to_string(&path);
+    let kept = kept.unwrap_or_else(|error| panic!("docs/{name}: {error}"));
+    assert!(kept == text, "docs/{name} is not up to date: UPDATE_DOCS=1 rewrites it");
+}
+
 #[test]
 fn the_key_table_in_the_docs_is_the_program_s() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/keys.md");
-    let table = key_table();
-    if std::env::var_os("UPDATE_DOCS").is_some() {
-        std::fs::write(&path, &table).expect("docs/keys.md is written");
-    }
-    let kept = std::fs::read_to_string(&path).expect("docs/keys.md is there");
-    assert!(kept == table, "docs/keys.md is not up to date: UPDATE_DOCS=1 rewrites it");
+    kept("keys.md", &key_table());
 }
 
 #[test]

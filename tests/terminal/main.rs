@@ -3,11 +3,14 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "tests")]
 
 mod along;
+mod book;
+mod cans;
 mod desk;
 mod docs;
 mod faults;
 mod film;
 mod hang;
+mod hints;
 mod log;
 mod mix;
 mod offer;
@@ -18,3 +21,4 @@ mod real;
 mod reckon;
 mod rig;
 mod saved;
+mod schemas;

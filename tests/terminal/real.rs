@@ -23,6 +23,49 @@ fn lines(log: &Path) -> Vec<String> {
     std::fs::read_to_string(log).expect("the log").lines().map(str::to_owned).collect()
 }
 
+/// A can of the example's primer, counted long ago.
+const TIN: &str = r#"{
+  "format": 1,
+  "name": "Grey primer base, big tin",
+  "sheet": "grey-primer",
+  "component": "Base",
+  "lot": "24-117",
+  "until": "2090-07",
+  "left_ml": 900,
+  "counted": "2020-01-01T08:00:00Z"
+}
+"#;
+
+#[test]
+fn the_shelf_is_seen_at_the_opening_and_again_when_it_changed() {
+    let data = tempfile::tempdir().expect("a folder");
+    let cans = data.path().join("cans");
+    std::fs::create_dir_all(&cans).expect("made");
+    std::fs::write(cans.join("grey-base.json"), TIN).expect("written");
+    let seen = |log: &Path| -> Vec<usize> {
+        let lines = lines(log).into_iter().enumerate();
+        lines.filter(|(_, line)| line.contains("stock_seen")).map(|(at, _)| at).collect()
+    };
+    example_for_real(data.path()).kill();
+    let log = only_log(data.path());
+    assert_eq!(seen(&log), [1]);
+    assert!(lines(&log)[1].contains("\"by\":\"machine\"") && lines(&log)[1].contains("24-117"));
+
+    let go_on = || {
+        let mut again = Program::start(data.path(), &[], SIZE);
+        again.wait_for("Primer");
+        again.wait_until("saved", |text| {
+            text.lines().next().is_some_and(|top| top.ends_with(" saved"))
+        });
+        again.kill();
+    };
+    go_on();
+    assert_eq!(seen(&log), [1], "the shelf is as it was");
+    std::fs::write(cans.join("grey-base.json"), TIN.replace("900", "700")).expect("written");
+    go_on();
+    assert_eq!(seen(&log).len(), 2);
+}
+
 /// Opens the example for real and waits for its first step.
 fn example_for_real(data: &Path) -> Program {
     let mut program = Program::start(data, &[], SIZE);

@@ -6,6 +6,7 @@ use boothside::update::scene::{Eye, Rehearsal, Scene};
 use boothside_core::session::Session;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
+use boothside_core::session::stock::SeenCan;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::work::job::FullJob;
 use chrono::{DateTime, Days, FixedOffset, NaiveTime, SecondsFormat, TimeDelta};
@@ -106,9 +107,16 @@ impl Rig {
                 Effect::Ring => self.rings += 1,
                 Effect::JumpTo(to) => self.t = to,
                 Effect::Pace(_) => {}
-                Effect::Leave => self.left = true,
+                Effect::Leave | Effect::Book => self.left = true,
             }
         }
+    }
+
+    /// The machine sees these cans on the shelf.
+    pub(crate) fn see_cans(&mut self, cans: Vec<SeenCan>) {
+        let now = Now { t: self.t, hand_ms: self.hand_ms, times: &Wall };
+        let effects = self.desk.see_cans(cans, &now);
+        self.effects(effects);
     }
 
     /// So many seconds pass, hand and session alike, in steps of a tenth as in the real loop.

@@ -1,5 +1,6 @@
 //! The program: screens, keys, clocks of the machine.
 
+pub mod book;
 pub mod cli;
 pub mod example;
 pub mod forms;

@@ -42,6 +42,8 @@ pub(crate) fn opening() -> Entry {
             id: "left".into(),
             name: "left".into(),
             area_m2: 0.18,
+            shape: None,
+            edges: None,
             turned_after: None,
         }],
         arm_m: None,

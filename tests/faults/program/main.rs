@@ -8,6 +8,7 @@ mod bell;
 mod closed;
 mod day;
 mod disks;
+mod half_filled;
 mod hand;
 mod hostile;
 mod kills;

@@ -86,6 +86,7 @@ impl Shop {
             notices: Vec::new(),
             path: self.path.clone(),
             at_hand: AtHand::default(),
+            cans: None,
         };
         let (seat, effects) = Seat::take(ready, None);
         self.seat = seat;

@@ -28,7 +28,6 @@ pub fn job(bytes: &[u8]) {
         Kind::Sheet if name.ends_with('2') => text(4),
         Kind::Sheet => text(3),
         Kind::Shop => text(5),
-        // no job names a can
         Kind::Can => None,
     };
     match load_job(&shelf, "any") {

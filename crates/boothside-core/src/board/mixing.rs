@@ -2,14 +2,15 @@
 
 use super::Next;
 use crate::material::recipe::Told;
-use crate::material::stock::{Content, Cycle};
+use crate::material::stock::Content;
 use crate::session::command::Poured;
 use crate::session::demand::{self, Need, NotSet};
 use crate::session::event::Lot;
 use crate::session::mixing::{
-    FlowNow, MixNow, Mixing, NoPlan, Ratio, flow_now, mix_on_bench, pot_amounts,
+    FlowNow, MixNow, Mixing, NoPlan, Ratio, Returned, flow_now, mix_on_bench, pot_amounts,
 };
 use crate::session::standing::{PotStanding, Standing};
+use crate::session::stock::{CanAhead, can_of_pot, cans_ahead, level_of};
 use crate::session::watch::Watch;
 use crate::session::{Session, State};
 use crate::units::{Share, Volume};
@@ -53,7 +54,7 @@ pub enum OnBench {
 }
 
 /// Material that went back to a can.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct BackInCan {
     /// How much, mL.
     pub ml: f64,
@@ -61,6 +62,8 @@ pub struct BackInCan {
     pub reducer_pct: Option<f64>,
     /// What the can holds now, mL, and reducer in that, %, where the can was told.
     pub can: Option<(f64, f64)>,
+    /// Which can that is, where it is on the shelf: its file.
+    pub to: Option<String>,
 }
 
 /// The pot on the bench.
@@ -98,6 +101,10 @@ pub struct MixBoard {
     pub returned: Option<BackInCan>,
     /// By how much more went back than was left, mL.
     pub returned_more_ml: Option<f64>,
+    /// The cans from which it is still to be poured.
+    pub cans: Vec<CanAhead>,
+    /// The can to which what is left of it would go back: its file.
+    pub back_to: Option<String>,
 }
 
 impl MixBoard {
@@ -213,13 +220,20 @@ fn of_mixing(
     watch: &Watch,
 ) -> MixBoard {
     let (state, plan) = (session.state(), session.plan());
-    let now = mix_on_bench(state, plan, mixing);
+    let now = mix_on_bench(state, plan, mixing, watch);
     let by = now.as_ref().map_or(Gauge::Scale, |now| gauge(state, mixing, now));
     let pot = state.pot(&mixing.pot);
     let left_ml = pot.and_then(|pot| demand::left_ml(state, plan, pot));
     let at = standing.pot(&mixing.pot);
     let need = demand::need(state, plan, mixing.layer);
     let weighed = pot.and_then(|pot| Some((pot.weighed?.1, pot.amount_ml?)));
+    let planned = now.as_ref().ok().map(|now| &now.pot);
+    // of a mixed pot of unknown size nothing is still to be poured
+    let cans = if stands != OnBench::Mixed || planned.is_some() {
+        cans_ahead(state, mixing.layer, planned, watch)
+    } else {
+        Vec::new()
+    };
     MixBoard {
         pot: mixing.pot.clone(),
         layer: mixing.layer,
@@ -237,6 +251,8 @@ fn of_mixing(
         more_than_mixed_ml: weighed.map(|(left, mixed)| left - mixed).filter(|more| *more > 0.5),
         returned: back_in_can(state, mixing),
         returned_more_ml: mixing.returned.last().and_then(|returned| returned.more_ml),
+        cans,
+        back_to: can_of_pot(state, mixing, watch),
     }
 }
 
@@ -246,33 +262,43 @@ fn short_of_need(now: &Result<MixNow, NoPlan>, need: &Result<Need, NotSet>) -> O
     (short > 0.5).then_some(short)
 }
 
-/// What went back last: the reducer in it, and in the can once it is there.
+/// What went back last: the reducer in it, and in the can now.
 fn back_in_can(state: &State, mixing: &Mixing) -> Option<BackInCan> {
     let returned = mixing.returned.last()?;
+    let on_shelf = returned.can.as_ref().and_then(|can| state.stock.can(can));
+    let can = match on_shelf {
+        Some(seen) => {
+            let level = level_of(state, seen);
+            level.left.ml.zip(level.thinner).map(|(ml, share)| (ml, share.fraction() * 100.0))
+        }
+        None => untold_can(state, mixing, returned),
+    };
+    let reducer_pct = returned.thinner.map(|share| share * 100.0);
+    Some(BackInCan { ml: returned.ml, reducer_pct, can, to: returned.can.clone() })
+}
+
+/// A can that is not on the shelf, by what it was told to hold before the pot: as one without any
+/// reducer.
+fn untold_can(state: &State, mixing: &Mixing, returned: &Returned) -> Option<(f64, f64)> {
     let mix = &state.sheet(mixing.layer)?.mix;
-    let amounts = pot_amounts(state, mixing)?;
-    let (reducer_ml, rest_ml) = amounts.volumes(mix)?;
-    let cup_ml = reducer_ml + rest_ml;
-    let can = returned.can_ml.and_then(|can_ml| {
-        let can = Content::new(Volume::from_ml(can_ml), Share::from_fraction(0.0)).ok()?;
-        let cycle = Cycle {
-            poured: Volume::from_ml(rest_ml),
-            thinner_per_poured: reducer_ml / rest_ml,
-            used: Volume::from_ml((cup_ml - returned.ml).max(0.0)),
-        };
-        let after = can.after(&cycle).ok()?.can;
-        Some((after.volume.ml(), after.thinner.fraction() * 100.0))
-    });
-    let reducer_pct = (cup_ml > 0.0).then(|| reducer_ml / cup_ml * 100.0);
-    Some(BackInCan { ml: returned.ml, reducer_pct, can })
+    let (_, rest_ml) = pot_amounts(state, mixing)?.volumes(mix)?;
+    let thinner = Share::from_fraction(returned.thinner?);
+    let can = Content::new(Volume::from_ml(returned.can_ml?), Share::from_fraction(0.0)).ok()?;
+    let after = can.less(Volume::from_ml(rest_ml)).with(Volume::from_ml(returned.ml), thinner);
+    Some((after.volume.ml(), after.thinner.fraction() * 100.0))
 }
 
 /// What comes next of pouring: the component named into the pot named.
-pub(super) fn next_pour(session: &Session, pot: &str, component: &str) -> Option<Next> {
+pub(super) fn next_pour(
+    session: &Session,
+    pot: &str,
+    component: &str,
+    watch: &Watch,
+) -> Option<Next> {
     let (state, plan) = (session.state(), session.plan());
     let mixing = state.mixing(pot)?;
     let layer = mixing.layer;
-    let now = mix_on_bench(state, plan, mixing).ok()?;
+    let now = mix_on_bench(state, plan, mixing, watch).ok()?;
     let components = &state.sheet(layer)?.mix.components;
     let at = components.iter().position(|it| it.name == component)?;
     let shows = shows(&now, at, gauge(state, mixing, &now))?;

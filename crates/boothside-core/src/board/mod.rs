@@ -96,9 +96,9 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let stage = stage::stage(session, &standing, &next);
     let hero = hero::hero(session, &standing, &next, &watch);
     let air = air_now(session, &watch);
-    let ready = readiness::readiness(session, &standing, &air, &watch);
-    let pots = pot_rows(session, &standing);
     let mixing = mixing::mix_board(session, &standing, &watch);
+    let ready = readiness::readiness(session, &standing, (&air, mixing.as_ref()), &watch);
+    let pots = pot_rows(session, &standing);
     let state = session.state();
     let forgotten = forgotten(state, session.plan(), &watch);
     let faces = standing

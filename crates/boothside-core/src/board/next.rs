@@ -339,7 +339,8 @@ impl Choosing<'_> {
                 self.unless_wet(layer, Next::MixPot { layer, amount_ml })
             }
             Wanting::Pour { pot, component } => {
-                let pour = mixing::next_pour(self.session, &pot, &component).unwrap_or(Next::Over);
+                let pour = mixing::next_pour(self.session, &pot, &component, self.watch)
+                    .unwrap_or(Next::Over);
                 // a pot that is born is poured to its end: its life runs
                 match (&pour, self.session.state().pot(&pot)) {
                     (Next::Pour { layer, .. }, None) => self.unless_wet(*layer, pour),

@@ -1,21 +1,20 @@
 //! A can on the shelf: what is written on it, and what was in it when it was last counted.
 
-use std::collections::BTreeMap;
-
 use serde::{Deserialize, Serialize};
 
+use super::date::is_month_or_day;
 use super::recipe::Told;
-use crate::fault::{Fault, Faults};
+use crate::fault::{Bound, Fault, Faults};
+use crate::typed::{self, Typed};
 
 /// Most that a can holds, mL or g: a drum of 200 L is the largest that a small shop keeps (our own
 /// bound, against mistyped figures).
 const LARGEST: f64 = 250_000.0;
-/// Most texts kept as typed.
-const MOST_TYPED: usize = 500;
 
 /// A can as bought. File format 1. How much is in it now is never kept: it is what was counted, less
 /// what the logs of sessions drew from it since, plus what they returned.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Can {
     /// Format of the file: 1.
@@ -55,8 +54,8 @@ pub struct Can {
     pub thinner_pct: f64,
     /// What the painter typed for a figure, by the field's path. The number counts, the text is how
     /// it was written.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    pub typed: BTreeMap<String, String>,
+    #[serde(default, skip_serializing_if = "Typed::is_empty")]
+    pub typed: Typed,
     /// Whether it is off the shelf: kept for the sessions that used it, and not offered any more.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub retired: bool,
@@ -105,25 +104,24 @@ impl Can {
             faults.name("lot", lot);
         }
         for (field, date) in [("until", &self.until), ("opened", &self.opened)] {
-            if let Some(date) = date.as_ref().filter(|date| !is_date(date)) {
+            if let Some(date) = date.as_ref().filter(|date| !is_month_or_day(date)) {
                 faults.add(field, format!("{date:?}"), DATE);
             }
         }
         self.check_amounts(&mut faults);
-        self.check_typed(&mut faults);
+        typed::check(&self.typed, &mut faults);
         faults.into_found()
     }
 
     fn check_amounts(&self, faults: &mut Faults) {
+        let most = Bound::AtMost(LARGEST);
+        let at_most = format!("at most {LARGEST}");
         for (field, full) in [("holds_ml", self.holds_ml), ("holds_g", self.holds_g)] {
-            if let Some(full) = full.filter(|full| !(*full > 0.0 && *full <= LARGEST)) {
-                faults.add(field, full, &format!("over 0 to {LARGEST}"));
-            }
+            faults.positive(field, full);
+            faults.bounded(field, full.filter(|full| *full > 0.0), most, &at_most);
         }
         for (field, left) in [("left_ml", self.left_ml), ("left_g", self.left_g)] {
-            if let Some(left) = left {
-                faults.within_range(field, left, 0.0, LARGEST);
-            }
+            faults.within_range(field, left, 0.0, LARGEST);
         }
         if self.left_ml.is_some() && self.left_g.is_some() {
             faults.add("left_g", "it and left_ml", "one of the two");
@@ -137,54 +135,16 @@ impl Can {
             None if is_counted => faults.add("counted", "nothing", INSTANT),
             _ => {}
         }
-        if !(0.0..100.0).contains(&self.thinner_pct) {
-            faults.add("thinner_pct", self.thinner_pct, "0 to under 100");
-        }
-    }
-
-    fn check_typed(&self, faults: &mut Faults) {
-        if self.typed.len() > MOST_TYPED {
-            faults.add("typed", format!("{} of them", self.typed.len()), "at most 500");
-        }
-        let fits = |text: &str| text.chars().count() <= 200 && !text.chars().any(char::is_control);
-        for (field, text) in self.typed.iter().filter(|(field, text)| !(fits(field) && fits(text)))
-        {
-            faults.add("typed", format!("{field:?}: {text:?}"), "at most 200 printable characters");
-        }
+        let (accepted, share) = ("0 to under 100", self.thinner_pct);
+        faults.bounded("thinner_pct", share, Bound::AtLeast(0.0), accepted);
+        let not_below = Some(share).filter(|share| *share >= 0.0);
+        faults.bounded("thinner_pct", not_below, Bound::Below(100.0), accepted);
     }
 }
 
 /// How a date is written.
 pub const DATE: &str = "a month or a day: 2027-03, or 2027-03-15";
 const INSTANT: &str = "a time with its offset, such as 2026-05-12T10:42:07-05:00";
-
-/// Whether a text is a month or a day that there is: `2027-03`, `2027-03-15`; the years 2000 to 9999.
-#[must_use]
-pub fn is_date(text: &str) -> bool {
-    let parts: Vec<&str> = text.split('-').collect();
-    let year = parts.first().and_then(|year| number(year, 4)).filter(|year| *year >= 2000);
-    let month = parts.get(1).and_then(|month| number(month, 2));
-    let Some((year, month)) = year.zip(month.filter(|month| (1..=12).contains(month))) else {
-        return false;
-    };
-    let days = days_in(year, month);
-    match parts.as_slice() {
-        [_, _] => true,
-        [_, _, day] => number(day, 2).is_some_and(|day| (1..=days).contains(&day)),
-        _ => false,
-    }
-}
-
-/// Days of a month in the calendar that everybody uses.
-const fn days_in(year: u32, month: u32) -> u32 {
-    let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
-    match month {
-        2 if leap => 29,
-        2 => 28,
-        4 | 6 | 9 | 11 => 30,
-        _ => 31,
-    }
-}
 
 /// A number of just so many digits.
 fn number(text: &str, digits: usize) -> Option<u32> {
@@ -201,7 +161,13 @@ fn is_instant(text: &str) -> bool {
         let (clock, parts) = clock.split_once('.').unwrap_or((clock, "0"));
         let digits = !parts.is_empty() && parts.bytes().all(|byte| byte.is_ascii_digit());
         let offset = offset.strip_prefix(['+', '-']).or((offset == "Z").then_some("00:00"))?;
-        Some(day.len() == 10 && is_date(day) && digits && is_clock(clock, 3) && is_clock(offset, 2))
+        Some(
+            day.len() == 10
+                && is_month_or_day(day)
+                && digits
+                && is_clock(clock, 3)
+                && is_clock(offset, 2),
+        )
     };
     told().unwrap_or(false)
 }
@@ -251,18 +217,10 @@ mod tests {
         assert_eq!(faulty(|can| can.thinner_pct = 100.0), ["thinner_pct"]);
         assert_eq!(faulty(|can| can.holds_ml = Some(0.0)), ["holds_ml"]);
         assert_eq!(faulty(|can| can.sheet = "Grey Primer".into()), ["sheet"]);
-        assert_eq!(faulty(|can| drop(can.typed.insert("left_ml".into(), "\n".into()))), ["typed"]);
-    }
-
-    #[test]
-    fn a_date_is_one_that_there_is() {
-        for date in ["2027-03", "2027-03-15", "2028-02-29", "2000-01-31"] {
-            assert!(is_date(date), "{date}");
-        }
-        for date in ["2027", "2027-13", "2027-02-29", "2100-02-29", "1999-12", "27-03", "2027-03-"]
-        {
-            assert!(!is_date(date), "{date}");
-        }
+        assert_eq!(
+            faulty(|can| drop(can.typed.insert("left_ml".into(), "\n".into()))),
+            ["typed.left_ml"]
+        );
     }
 
     #[test]

@@ -7,6 +7,7 @@ use crate::physics::viscosity::{CUPS, Cup};
 
 /// The sheet's flow-cup seconds for the mix as sprayed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FlowCup {
     /// The cup's name, such as `iso-4`.

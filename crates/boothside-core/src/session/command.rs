@@ -3,6 +3,7 @@
 use super::event::{Lot, Reading, Reason, Way};
 use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
+use super::stock::SeenCan;
 use super::time::{Moment, Span};
 use crate::material::recipe::Told;
 use crate::work::part::Part;
@@ -124,6 +125,15 @@ pub enum Command {
         amount: Told,
         /// What the can held before the pot was poured from it, mL, where told.
         can_ml: Option<f64>,
+    },
+    /// Fact: another can of a component is taken from now on.
+    PickCan {
+        /// The layer whose sheet it is, counted from 1.
+        layer: u32,
+        /// The component, from 0.
+        component: usize,
+        /// The can's file; nothing for a can that is not on the shelf.
+        can: Option<String>,
     },
     /// Figures of line 0 are mended together.
     ChangeFigures {
@@ -364,6 +374,11 @@ pub enum Command {
         /// By how much.
         by: Span,
     },
+    /// The cans on the shelf of the session's sheets.
+    SeeStock {
+        /// The cans.
+        cans: Vec<SeenCan>,
+    },
     /// The machine was started anew.
     Restarted {
         /// How long the program did not run.
@@ -375,6 +390,12 @@ impl Command {
     /// Whether the machine says it, not a key.
     #[must_use]
     pub const fn is_machines(&self) -> bool {
-        matches!(self, Self::Slept { .. } | Self::WallClockSet { .. } | Self::Restarted { .. })
+        matches!(
+            self,
+            Self::Slept { .. }
+                | Self::WallClockSet { .. }
+                | Self::Restarted { .. }
+                | Self::SeeStock { .. }
+        )
     }
 }

@@ -7,6 +7,7 @@ use super::time::Moment;
 
 /// Who made an entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum By {
     /// The painter, by a key.
@@ -17,6 +18,7 @@ pub enum By {
 
 /// A due time that the screen showed when the key came.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SeenDue {
     /// What it was the clock of: a face, a pot, a step.
@@ -29,6 +31,7 @@ pub struct SeenDue {
 
 /// What the screen showed when the key came, so that the record cannot contradict it.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Seen {
     /// The due times.
@@ -49,6 +52,7 @@ impl Seen {
 
 /// One command, one entry, one line: the unit of taking back, of saving, of tearing.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Entry {
     /// Number of the entry, without gaps from 0.
@@ -78,6 +82,7 @@ pub struct Entry {
 
 /// Where the machine's clocks stood when an entry was made.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Anchor {
     /// Which start of the machine; empty where it cannot be told.

@@ -7,51 +7,18 @@ use serde::{Deserialize, Serialize};
 
 use super::film::{Weighing, WetFilm};
 use super::gun::GunSetting;
+pub use super::mixing::LimitedBy;
+pub use super::stock::Lot;
+use super::stock::{FromCan, SeenCan};
 use super::time::{Moment, Span};
 use crate::work::part::Part;
 
 pub use opening::{Continuation, LOG_FORMAT, Opening};
 pub use told::{KeptFigure, Reading, Reason, Way};
 
-/// A maker's lot of one component.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Lot {
-    /// The component's name.
-    pub component: String,
-    /// The maker's number.
-    pub lot: String,
-    /// Until when the maker vouches for it: `2027-03` or `2027-03-15`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub until: Option<String>,
-}
-
-impl Lot {
-    /// Whether its date is past on the day `today` (`2026-05-12`, or a longer RFC 3339 text).
-    #[must_use]
-    pub fn is_past(&self, today: &str) -> bool {
-        // dates of the same form sort as text; a month lasts to its end
-        let until = self.until.as_deref().unwrap_or_default();
-        !until.is_empty() && today.get(..until.len()).is_some_and(|today| today > until)
-    }
-}
-
-/// A short component, and how much was asked without it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct LimitedBy {
-    /// The component's name.
-    pub component: String,
-    /// How much was asked, mL.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub asked_ml: Option<f64>,
-    /// How much was asked, g.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub asked_g: Option<f64>,
-}
-
 /// One thing that happened.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Event {
     /// The session opened.
@@ -111,6 +78,9 @@ pub enum Event {
         /// Lots, where told.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         lots: Vec<Lot>,
+        /// From which cans, where no pour was told: so much as the recipe's parts ask of each.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        cans: Vec<FromCan>,
     },
     /// Fresh mix went into a pot, which keeps its oldest birth.
     PotToppedUp {
@@ -119,6 +89,9 @@ pub enum Event {
         /// How much, mL.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         amount_ml: Option<f64>,
+        /// From which cans: so much as the recipe's parts ask of each.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        cans: Vec<FromCan>,
     },
     /// A pot is to be poured: how much of it is wanted.
     PotPlanned {
@@ -160,6 +133,12 @@ pub enum Event {
         /// How much of it went in, mL: by the pot's marks.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         poured_ml: Option<f64>,
+        /// From which can.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        can: Option<String>,
+        /// Thinner in what came out of that can, % by volume.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        thinner_pct: Option<f64>,
     },
     /// The makers' lots in a pot.
     LotsTold {
@@ -195,6 +174,24 @@ pub enum Event {
         /// What the can held before the pot was poured from it, mL, where told.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         can_ml: Option<f64>,
+        /// To which can.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        can: Option<String>,
+    },
+    /// The cans on the shelf of the session's sheets, as the machine saw them.
+    StockSeen {
+        /// The cans.
+        cans: Vec<SeenCan>,
+    },
+    /// The painter takes this can for a component from now on.
+    CanPicked {
+        /// The name of the material's sheet.
+        sheet: String,
+        /// The component's name.
+        component: String,
+        /// The can's file; nothing for a can that is not on the shelf.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        can: Option<String>,
     },
     /// What was left of a pot was disposed of.
     PotEmptied {

@@ -3,6 +3,7 @@
 use crate::material::sheet::{Gap, MixRule, Role, Sheet};
 use crate::material::timing::Timing;
 use crate::work::job::{FullJob, Shop};
+use crate::work::part::Face;
 
 /// A figure of the job as it stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -62,6 +63,7 @@ enum Place<'a> {
     Given(&'a mut f64),
     Perhaps(&'a mut Option<f64>),
     Count(&'a mut u32),
+    Area(&'a mut Face),
 }
 
 impl Place<'_> {
@@ -70,6 +72,7 @@ impl Place<'_> {
             Self::Given(value) => Some(**value),
             Self::Perhaps(value) => **value,
             Self::Count(value) => Some(f64::from(**value)),
+            Self::Area(face) => Some(face.area_m2),
         }
     }
 
@@ -77,6 +80,11 @@ impl Place<'_> {
         match self {
             Self::Given(value) => **value = new,
             Self::Perhaps(value) => **value = Some(new),
+            // an area told as a number is no longer that of its shape
+            Self::Area(face) => {
+                face.area_m2 = new;
+                (face.shape, face.edges) = (None, None);
+            }
             // a count that is none becomes 0, which no job accepts
             Self::Count(value) => **value = if new.fract() == 0.0 { new as u32 } else { 0 },
         }
@@ -111,7 +119,7 @@ fn walk(work: &mut FullJob, visit: Visit<'_>) {
         visit(&format!("parts.{name}.arm_m"), Place::Perhaps(&mut part.arm_m));
         for face in &mut part.faces {
             let field = format!("parts.{name}.{}.area_m2", face.id);
-            visit(&field, Place::Given(&mut face.area_m2));
+            visit(&field, Place::Area(face));
         }
     }
     visit("shop.transfer_pct", Place::Perhaps(&mut work.shop.transfer_pct));

@@ -13,6 +13,7 @@ use crate::units::{Density, Film, Mass, Share, Volume};
 /// A wet film as a comb or wheel shows it: it lies between the last tooth that came away wet and the
 /// first that stayed dry. Both are the same where one figure was read.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct WetFilm {
     /// The last wet tooth, µm.
@@ -45,6 +46,7 @@ pub struct DryRead {
 
 /// What the scale said about a pot.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Weighing {
     /// Pot and mix before spraying, g.

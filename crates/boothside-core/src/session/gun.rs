@@ -8,6 +8,7 @@ use crate::material::sheet::NOZZLE_MM;
 
 /// How a setting sprayed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum GunResult {
     /// The pattern was good.
@@ -18,6 +19,7 @@ pub enum GunResult {
 
 /// How the gun is set. What is not known is left out.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct GunSetting {
     /// Nozzle, mm.

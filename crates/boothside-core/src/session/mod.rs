@@ -21,6 +21,7 @@ mod refusal;
 mod sitting;
 pub mod standing;
 mod state;
+pub mod stock;
 mod strike;
 pub mod time;
 pub mod watch;

@@ -10,6 +10,7 @@ use super::hanging::Place;
 use super::mixing::Mixing;
 use super::plan::Plan;
 use super::sitting::Sitting;
+use super::stock::Stock;
 use super::time::{Moment, Span};
 use crate::material::sheet::Sheet;
 use crate::work::job::FullJob;
@@ -328,6 +329,8 @@ pub struct State {
     pub gun_cards: Vec<GunCard>,
     /// Pots that were accounted for, in the order of their true times.
     pub accounted: Vec<Accounted>,
+    /// The cans on the shelf.
+    pub stock: Stock,
     /// When the session was closed.
     pub closed: Option<Moment>,
 }
@@ -367,6 +370,7 @@ impl State {
             faults: Vec::new(),
             gun_cards: Vec::new(),
             accounted: Vec::new(),
+            stock: Stock::default(),
             closed: None,
         }
     }

@@ -12,6 +12,7 @@ use crate::typed::{self, Typed};
 
 /// Parts × system. File format 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Job {
     /// Format of the file: 1.
@@ -67,6 +68,7 @@ impl Job {
 
 /// Units in which a shop reads and writes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ShopUnits {
     /// °C, mL, g, µm.
@@ -78,6 +80,7 @@ pub enum ShopUnits {
 
 /// The shop's own settings. File format 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Shop {
     /// Format of the file: 1.
@@ -193,6 +196,7 @@ impl Shop {
 
 /// A job with everything that it names, as it was when the session opened.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FullJob {
     /// The job.

@@ -3,4 +3,5 @@
 pub mod film_fault;
 pub mod job;
 pub mod part;
+pub mod shape;
 pub mod system;

@@ -2,19 +2,28 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::fault::{Fault, Faults};
+use super::shape::{Edges, Shape};
+use crate::fault::{Bound, Fault, Faults};
 use crate::typed::{self, Typed};
+use crate::units::show::plain;
 
 /// One side or area of a part that is sprayed in one go and dries on one clock.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Face {
     /// Identifier within the part.
     pub id: String,
     /// What the painter calls it.
     pub name: String,
-    /// Wetted area, m².
+    /// Wetted area, m²; where a shape is given, as that and its edges make it.
     pub area_m2: f64,
+    /// Its shape, where the area was reckoned from one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shape: Option<Shape>,
+    /// Edges that are coated with it, on top of the shape.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub edges: Option<Edges>,
     /// Another face of this part that must be fit to handle before this one is turned up.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub turned_after: Option<String>,
@@ -22,6 +31,7 @@ pub struct Face {
 
 /// A thing to be coated. File format 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Part {
     /// Format of the file: 1.
@@ -39,6 +49,33 @@ pub struct Part {
     /// What the painter typed for its figures.
     #[serde(default, skip_serializing_if = "Typed::is_empty")]
     pub typed: Typed,
+}
+
+/// How far an area may lie from its shape's: a figure rounded to three digits lies within it.
+const ROUNDED: f64 = 1e-3;
+
+impl Face {
+    /// The area that its shape and edges make, m²; nothing where no shape is given.
+    #[must_use]
+    pub fn measured_m2(&self) -> Option<f64> {
+        let shape = self.shape.as_ref()?;
+        let edges = self.edges.as_ref().map_or(0.0, |edges| edges.area_m2(shape));
+        Some(shape.area_m2() + edges)
+    }
+
+    fn check_area(&self, faults: &mut Faults) {
+        faults.positive("area_m2", self.area_m2);
+        if let Some(shape) = &self.shape {
+            faults.within("shape", |faults| shape.check(faults));
+        }
+        if let Some(edges) = &self.edges {
+            faults.within("edges", |faults| edges.check(faults));
+        }
+        let Some(measured) = self.measured_m2().filter(|_| self.area_m2 > 0.0) else { return };
+        let (low, high) = (measured * (1.0 - ROUNDED), measured * (1.0 + ROUNDED));
+        let accepted = format!("{}, as its shape and edges make it, to 0.1 %", plain(measured));
+        faults.bounded("area_m2", self.area_m2, Bound::Between { low, high }, &accepted);
+    }
 }
 
 impl Part {
@@ -66,7 +103,7 @@ impl Part {
     fn check_face(&self, row: usize, face: &Face, faults: &mut Faults) {
         faults.id("id", &face.id);
         faults.name("name", &face.name);
-        faults.positive("area_m2", face.area_m2);
+        face.check_area(faults);
         if self.faces[..row].iter().any(|earlier| earlier.id == face.id) {
             faults.add("id", &face.id, "an id that no other face of the part has");
         }

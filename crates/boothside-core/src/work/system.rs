@@ -9,6 +9,7 @@ use crate::typed::{self, Typed};
 
 /// What a step does to the surface, so that windows follow it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Does {
     /// Solvent wipe.
@@ -21,6 +22,7 @@ pub enum Does {
 
 /// Something to be done before spraying or after the last coat.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Step {
     /// Identifier within the system.
@@ -43,6 +45,7 @@ pub struct Step {
 
 /// How often a readiness check is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Each {
     /// Once before the layer.
@@ -58,6 +61,7 @@ pub enum Each {
 
 /// Where a readiness check belongs, in the order of work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Group {
     /// What is laid out before suiting up.
@@ -80,6 +84,7 @@ pub enum Group {
 
 /// A readiness check that the painter answers with a key.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Check {
     /// Identifier within the layer.
@@ -132,6 +137,7 @@ impl Check {
 
 /// One material in the system.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Layer {
     /// What the painter calls it: 'Primer'.
@@ -162,6 +168,7 @@ pub struct Layer {
 
 /// The ordered layers with their preparation. File format 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct System {
     /// Format of the file: 1.

@@ -1,5 +1,6 @@
 //! The forms as they are opened.
 
+use boothside_core::board::mixing::MixBoard;
 use boothside_core::session::event::Way;
 use boothside_core::session::{PlannedFace, Session};
 use boothside_core::work::job::ShopUnits;
@@ -84,9 +85,10 @@ pub fn cartridges() -> Form {
     form(FormKind::Cartridges, title, fields)
 }
 
-/// A pot was mixed for `layer`, with the amount that the coats to come need.
+/// A pot was mixed for `layer`, with the amount that the coats to come need and the lots that stand
+/// on the cans of the bench.
 #[must_use]
-pub fn pot(session: &Session, layer: u32, amount_ml: Option<f64>) -> Form {
+pub fn pot(session: &Session, mix: Option<&MixBoard>, layer: u32, amount_ml: Option<f64>) -> Form {
     let state = session.state();
     let needs = amount_ml.map_or("900mL, or 30floz".to_owned(), |ml| {
         format!("{ml:.0}mL for the coats to come when empty")
@@ -94,9 +96,13 @@ pub fn pot(session: &Session, layer: u32, amount_ml: Option<f64>) -> Form {
     let mut fields = vec![field(FieldName::Amount, "amount mixed", needs)];
     let sheet = state.sheet(layer);
     let components = sheet.map(|sheet| sheet.mix.components.as_slice()).unwrap_or_default();
+    let mix = mix.filter(|mix| mix.layer == layer);
+    let on_cans = mix.map(|mix| super::mix::lots_on_cans(session, mix)).unwrap_or_default();
     for (number, component) in components.iter().enumerate() {
         let label = format!("lot of {}", component.name);
-        fields.push(field(FieldName::Lot(number), label, super::mix::LOT));
+        let lot = on_cans.iter().find(|lot| lot.component == component.name);
+        let text = lot.map(super::mix::lot_text).unwrap_or_default();
+        fields.push(Field { text, ..field(FieldName::Lot(number), label, super::mix::LOT) });
     }
     let label =
         if sheet.is_some_and(|sheet| sheet.reacts()) { "activator met base" } else { "filled in" };

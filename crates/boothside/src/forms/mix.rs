@@ -6,6 +6,7 @@ use boothside_core::material::recipe::Told;
 use boothside_core::material::sheet::Component;
 use boothside_core::session::command::Poured;
 use boothside_core::session::event::Lot;
+use boothside_core::session::stock::SeenCan;
 use boothside_core::session::{Session, figures};
 use boothside_core::units::parse::{
     parse_area, parse_film, parse_mass_or, parse_plain, parse_volume_or,
@@ -108,9 +109,23 @@ pub fn pour(session: &Session, mix: &MixBoard, component: usize, planned: &str) 
         Gauge::Mark => ("the mark shows", "+60mL for this pour alone"),
     };
     let hint = format!("{planned} when empty; or {example}");
-    let title = format!("{} into pot {}", name_of(session, mix.layer, component), mix.pot);
+    let name = name_of(session, mix.layer, component);
+    let title = format!("{name} into pot {}{}", mix.pot, from_can(session, mix, component));
     let fields = vec![mix_field(MixField::Poured, label, hint)];
     mix_form(MixForm::Pour(component), title, fields)
+}
+
+/// ', from Grey primer base, big tin', where a can is taken for a component.
+fn from_can(session: &Session, mix: &MixBoard, component: usize) -> String {
+    let ahead = mix.cans.iter().find(|ahead| ahead.component == component);
+    let seen = ahead.and_then(|ahead| session.state().stock.can(&ahead.can));
+    seen.map_or_else(String::new, |seen| format!(", from {}", seen.name))
+}
+
+/// The lots that stand on the cans from which a pot is still to be poured.
+pub(super) fn lots_on_cans(session: &Session, mix: &MixBoard) -> Vec<Lot> {
+    let seen = mix.cans.iter().filter_map(|ahead| session.state().stock.can(&ahead.can));
+    seen.filter_map(SeenCan::lot).collect()
 }
 
 /// Reducer (from 0) went into a mixed pot.
@@ -140,13 +155,15 @@ pub fn amount(session: &Session, mix: &MixBoard, needed: Option<&str>) -> Form {
     mix_form(MixForm::Amount, format!("Pot {}: how much", mix.pot), fields)
 }
 
-/// The makers' lots of a pot; those of the layer's last pot stand there to be looked at.
+/// The makers' lots of a pot: as told, else as they stand on its cans, else those of the layer's
+/// last pot, to be looked at.
 #[must_use]
 pub fn lots(session: &Session, mix: &MixBoard) -> Form {
     let mixings = session.state().mixings.iter().rev();
     let before = mixings.filter(|mixing| mixing.layer == mix.layer).flat_map(|it| &it.lots);
-    let before: Vec<&Lot> = before.collect();
-    let known = |name: &str| before.iter().find(|lot| lot.component == name).copied();
+    let on_cans = lots_on_cans(session, mix);
+    let all: Vec<&Lot> = mix.lots.iter().chain(&on_cans).chain(before).collect();
+    let known = |name: &str| all.iter().find(|lot| lot.component == name).copied();
     let fields = components(session, mix.layer).iter().enumerate().map(|(number, component)| {
         let label = format!("lot of {}", component.name);
         let text = known(&component.name).map(lot_text).unwrap_or_default();
@@ -158,7 +175,7 @@ pub fn lots(session: &Session, mix: &MixBoard) -> Form {
 /// How a lot is typed.
 pub(super) const LOT: &str = "24-117 until 2027-03";
 
-fn lot_text(lot: &Lot) -> String {
+pub(super) fn lot_text(lot: &Lot) -> String {
     let until = lot.until.as_ref().map(|until| format!(" until {until}"));
     format!("{}{}", lot.lot, until.unwrap_or_default())
 }
@@ -180,14 +197,17 @@ pub fn weighed(mix: &MixBoard) -> Form {
     mix_form(MixForm::Weighed, format!("What is left in pot {}", mix.pot), fields)
 }
 
-/// What went back to the can.
+/// What went back to the can. What a can on the shelf held before is known.
 #[must_use]
-pub fn returned(mix: &MixBoard) -> Form {
-    let fields = vec![
-        mix_field(MixField::Returned, "how much went back", "120mL, or 140g"),
-        mix_field(MixField::Can, "can held before the pot", "1000mL; empty when not known"),
-    ];
-    let title = format!("Back to the can from pot {}: never once activator is in", mix.pot);
+pub fn returned(session: &Session, mix: &MixBoard) -> Form {
+    let mut fields = vec![mix_field(MixField::Returned, "how much went back", "120mL, or 140g")];
+    let seen = mix.back_to.as_ref().and_then(|can| session.state().stock.can(can));
+    if seen.is_none() {
+        let hint = "1000mL; empty when not known";
+        fields.push(mix_field(MixField::Can, "can held before the pot", hint));
+    }
+    let can = seen.map_or("the can", |seen| &seen.name);
+    let title = format!("Back to {can} from pot {}: never once activator is in", mix.pot);
     mix_form(MixForm::Returned, title, fields)
 }
 

@@ -1,14 +1,14 @@
-//! The front: which sessions there are, the start screen, and what was chosen.
+//! The front: the book, and the sessions that are opened from it.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
+use std::time::Duration;
 
-use boothside_core::board::board;
-use boothside_core::session::Session;
-use boothside_store::book::{BookError, Kind, load_job};
-use boothside_store::log::{Ending, Inspection, inspect, logs_in};
+use boothside_core::work::job::FullJob;
+use boothside_store::book::{Kind, load_job};
+use boothside_store::log::inspect;
+use boothside_store::printable;
 use boothside_store::storage::RealDisk;
-use boothside_store::{printable, printable_path};
-use chrono::{DateTime, FixedOffset};
+use chrono::{DateTime, FixedOffset, Timelike};
 
 use super::at_hand::at_hand;
 use super::awake::keep_awake;
@@ -16,12 +16,15 @@ use super::clocks::paced::Pace;
 use super::hall::{Came, Hall, HallError, Message};
 use super::opening::{self, NotReady, Ready, machine};
 use super::places::Places;
+use super::room::{Hand, Room, Went};
 use super::sitting::{Left, sit};
 use super::time::Time;
 use crate::example::example;
-use crate::update::scene::{Eye, Notice, StartItem};
-use crate::update::start::{Chose, Start};
+use crate::update::book::list::Entry;
+use crate::update::desk::Times;
+use crate::update::scene::Eye;
 use crate::view;
+use crate::view::book::RoomScene;
 
 /// How fast a rehearsal runs unless it is said.
 pub const REHEARSAL_PACE: f64 = 60.0;
@@ -37,7 +40,7 @@ pub struct Ended {
     pub gone: bool,
 }
 
-/// Runs the full screen: the open session where there is just one, else the start screen.
+/// Runs the full screen: the open session where there is just one, else the book.
 ///
 /// # Errors
 /// [`HallError`].
@@ -55,38 +58,31 @@ pub fn run(places: &Places) -> Result<Ended, HallError> {
 /// # Errors
 /// [`HallError`].
 pub fn rehearse(
-    work: boothside_core::work::job::FullJob,
+    work: FullJob,
     pace: Pace,
     start: Option<DateTime<FixedOffset>>,
 ) -> Result<Ended, HallError> {
     let mut hall = Hall::open()?;
-    let ended = rehearse_in(&mut hall, work, pace, start);
-    if ended.as_ref().is_ok_and(|ended| ended.gone) {
+    let left = rehearse_in(&mut hall, work, pace, start);
+    if left.as_ref().is_ok_and(|left| left.gone) {
         hall.screen.abandon();
     }
-    ended
+    Ok(Ended { left: None, unsaved: Vec::new(), gone: left?.gone })
 }
 
 fn rehearse_in(
     hall: &mut Hall,
-    work: boothside_core::work::job::FullJob,
+    work: FullJob,
     pace: Pace,
     start: Option<DateTime<FixedOffset>>,
-) -> Result<Ended, HallError> {
+) -> Result<Left, HallError> {
     // the folder goes when this does
     let folder = tempfile::Builder::new().prefix("boothside-rehearsal-").tempdir()?;
     let start = start.unwrap_or_else(|| machine().read().wall);
     let time = Time::rehearse(machine(), start, pace);
     let ready = opening::new_session(folder.path(), work, time, true)
         .map_err(|why| std::io::Error::other(why.to_string()))?;
-    let left = sit(hall, ready, Some(pace.times()))?;
-    Ok(Ended { left: None, unsaved: Vec::new(), gone: left.gone })
-}
-
-/// A session file and what the start screen says of it.
-struct Found {
-    path: PathBuf,
-    item: StartItem,
+    sit(hall, ready, Some(pace.times()))
 }
 
 struct Front<'a> {
@@ -94,209 +90,174 @@ struct Front<'a> {
     hall: &'a mut Hall,
 }
 
+/// How the stay in the book, or in a session, ended.
+enum Step {
+    /// The program ends.
+    End(Ended),
+    /// Back to the book.
+    Book,
+}
+
 impl Front<'_> {
     fn run(&mut self) -> Result<Ended, HallError> {
-        let found = self.find();
-        let open: Vec<&Found> =
-            found.iter().filter(|found| matches!(found.item, StartItem::GoOn { .. })).collect();
-        let mut notices = Vec::new();
-        if let [only] = open.as_slice() {
-            match opening::go_on(&only.path) {
-                Ok(ready) => return self.sit(ready),
-                Err(why) => notices.push(Notice::Text(why.to_string())),
+        let mut room = Room::new(self.places, Vec::new(), self.hall.waker());
+        if let Some(path) = room.only_open() {
+            match opening::go_on(&path) {
+                Ok(ready) => match self.sit(ready)? {
+                    Step::End(ended) => return Ok(ended),
+                    Step::Book => room = Room::new(self.places, Vec::new(), self.hall.waker()),
+                },
+                Err(why) => room.tell(why.to_string()),
             }
         }
-        self.start(notices)
-    }
-
-    /// The start screen, until a session was left or the painter leaves.
-    fn start(&mut self, mut notices: Vec<Notice>) -> Result<Ended, HallError> {
-        let mut on = 0;
         loop {
-            let found = self.find();
-            let items = self.items(&found);
-            let data = printable_path(self.places.data());
-            let mut start = Start::new(items, std::mem::take(&mut notices), data).on(on);
-            let chosen = match self.choose(&mut start)? {
-                Ok(number) => {
-                    on = number;
-                    start.item(number).cloned()
-                }
-                Err(Came::Gone) => return Ok(Ended { gone: true, ..Ended::default() }),
-                Err(_) => return Ok(Ended::default()),
-            };
-            let Some(item) = chosen else { continue };
-            match self.open(&item, &found) {
-                Ok(Opening::Session(ready)) => return self.sit(*ready),
-                Ok(Opening::Rehearsal) => return self.rehearse_example(),
-                Err(why) => notices.push(Notice::Text(why.to_string())),
+            match self.stay(&mut room)? {
+                Step::End(ended) => return Ok(ended),
+                Step::Book => room.look_again(),
             }
         }
     }
 
-    fn choose(&mut self, start: &mut Start) -> Result<Result<usize, Came>, HallError> {
+    /// In the book, until a session was left or the painter leaves.
+    fn stay(&mut self, room: &mut Room) -> Result<Step, HallError> {
         let mut time = Time::open(machine());
+        let mut rung = Vec::new();
         loop {
-            self.hall.paint(|frame, theme| {
-                view::draw_start(frame, &start.scene(keep_awake()), theme);
-            })?;
-            let Some(message) = self.hall.wait(std::time::Duration::from_secs(60)) else {
+            self.ring(room, &time, &mut rung)?;
+            self.paint(room, &time)?;
+            let Some(message) = self.hall.wait(until_next_minute(&time)) else {
+                time.tick();
+                room.tick();
                 continue;
             };
-            let Message::In(incoming) = message else { continue };
             time.tick();
-            match self.hall.take(&incoming)? {
-                Came::Key(key) => match start.press(key, time.hand_ms) {
-                    Some(Chose::Item(number)) => return Ok(Ok(number)),
-                    Some(Chose::Leave) => return Ok(Err(Came::End)),
-                    None => {}
-                },
-                Came::Nothing => {}
-                end => return Ok(Err(end)),
+            let Message::In(incoming) = message else { continue };
+            let key = match self.hall.take(&incoming)? {
+                Came::Key(key) => key,
+                Came::Nothing => continue,
+                Came::Gone => return Ok(Step::End(Ended { gone: true, ..Ended::default() })),
+                Came::End => return Ok(Step::End(Ended::default())),
+            };
+            let at = time.at(time.t);
+            match room.press(key, &Hand { ms: time.hand_ms, at: &at }) {
+                Went::Stays => {}
+                Went::Leave => return Ok(Step::End(Ended::default())),
+                Went::Session { entry, path, rehearsal } => {
+                    match self.session(&entry, path, rehearsal) {
+                        Ok(Opening::Session(ready)) => return self.sit(*ready),
+                        Ok(Opening::Rehearsal(work)) => return self.rehearse(*work),
+                        Err(why) => room.tell(why.to_string()),
+                    }
+                }
             }
         }
     }
 
-    fn sit(&mut self, mut ready: Ready) -> Result<Ended, HallError> {
-        let path = ready.path.clone();
+    /// Rings once for every edge of an open session that comes while the book is open.
+    fn ring(
+        &mut self,
+        room: &Room,
+        time: &Time,
+        rung: &mut Vec<DateTime<FixedOffset>>,
+    ) -> Result<(), HallError> {
+        let now = time.wall(time.t);
+        let edges = room.list().edges();
+        let come = edges.iter().map(|(_, at)| *at).filter(|at| *at <= now && !rung.contains(at));
+        let come: Vec<_> = come.collect();
+        if !come.is_empty() {
+            rung.extend(come);
+            self.hall.screen.ring()?;
+        }
+        Ok(())
+    }
+
+    fn paint(&mut self, room: &Room, time: &Time) -> Result<(), HallError> {
+        let data = boothside_store::printable_path(self.places.data());
+        let now = time.wall(time.t);
+        let scene = RoomScene {
+            list: room.list(),
+            form: room.form(),
+            data: &data,
+            keep_awake: keep_awake(),
+            now,
+        };
+        self.hall.paint(|frame, theme| view::draw_book(frame, &scene, theme))?;
+        Ok(())
+    }
+
+    fn sit(&mut self, ready: Ready) -> Result<Step, HallError> {
+        let mut ready = ready.with_cans(self.places);
         ready.at_hand = at_hand(&self.places.book(), &ready.session);
-        let Left { gone, unsaved } = sit(self.hall, ready, None)?;
-        Ok(Ended { left: Some(path), unsaved, gone })
+        let path = ready.path.clone();
+        let Left { gone, unsaved, to_book } = sit(self.hall, ready, None)?;
+        if to_book && !gone && unsaved.is_empty() {
+            return Ok(Step::Book);
+        }
+        Ok(Step::End(Ended { left: Some(path), unsaved, gone }))
     }
 
-    fn rehearse_example(&mut self) -> Result<Ended, HallError> {
-        let work = example().map_err(|why| std::io::Error::other(why.to_string()))?;
+    fn rehearse(&mut self, work: FullJob) -> Result<Step, HallError> {
         let pace = Pace::new(REHEARSAL_PACE).unwrap_or(Pace::EVEN);
-        rehearse_in(self.hall, work, pace, None)
+        let left = rehearse_in(self.hall, work, pace, None)?;
+        if left.to_book && !left.gone {
+            return Ok(Step::Book);
+        }
+        Ok(Step::End(Ended { left: None, unsaved: Vec::new(), gone: left.gone }))
     }
 
-    fn open(&self, item: &StartItem, found: &[Found]) -> Result<Opening, NotReady> {
+    fn session(
+        &self,
+        entry: &Entry,
+        path: Option<PathBuf>,
+        rehearsal: bool,
+    ) -> Result<Opening, NotReady> {
         let words = |why: String| NotReady::Words(why);
-        let of_item = found.iter().find(|found| found.item == *item);
         let session = |ready: Ready| Opening::Session(Box::new(ready));
-        match item {
-            StartItem::Example => {
+        match entry {
+            Entry::Example | Entry::ExampleRehearsal => {
                 let work = example().map_err(|why| words(why.to_string()))?;
-                let time = Time::open(machine());
-                opening::new_session(&self.places.sessions(), work, time, false).map(session)
+                self.begin(work, rehearsal)
             }
-            StartItem::ExampleRehearsal => Ok(Opening::Rehearsal),
-            StartItem::OwnJob { name, .. } => {
+            Entry::Thing { kind: Kind::Job, name, .. } => {
                 let work = load_job(&self.places.book(), name);
-                let work = work.map_err(|why| words(told(&why)))?;
-                let time = Time::open(machine());
-                opening::new_session(&self.places.sessions(), work, time, false).map(session)
+                let told = |why: String| words(printable(&why.replace('\n', " · ")));
+                self.begin(work.map_err(|why| told(why.to_string()))?, rehearsal)
             }
-            StartItem::GoOnAfterDamage { .. } => match of_item.map(|it| opening::go_on(&it.path)) {
+            Entry::GoOnAfterDamage { .. } => match path.map(|path| opening::go_on(&path)) {
                 Some(Err(NotReady::Damaged(damage))) => opening::go_on_after(&damage).map(session),
                 Some(other) => other.map(session),
                 None => Err(words("that session is gone".to_owned())),
             },
-            StartItem::LookAtDamaged { name } => {
+            Entry::LookAtDamaged { name } => {
                 let path = self.places.sessions().join(format!("{name}.jsonl"));
                 let inspected = inspect(&RealDisk, &path).map_err(|why| words(why.to_string()))?;
                 let why = "damaged: only read here".to_owned();
                 opening::only_read(&path, inspected.entries, why).map(session)
             }
-            StartItem::GoOn { .. } | StartItem::Past { .. } => match of_item {
-                Some(found) => opening::go_on(&found.path).map(session),
+            _ => match path {
+                Some(path) => opening::go_on(&path).map(session),
                 None => Err(words("that session is gone".to_owned())),
             },
         }
     }
 
-    /// The lines of the start screen: open sessions first, soonest edge first.
-    fn items(&self, found: &[Found]) -> Vec<StartItem> {
-        let mut open: Vec<&StartItem> = Vec::new();
-        let mut past: Vec<&StartItem> = Vec::new();
-        for found in found {
-            match &found.item {
-                StartItem::Past { .. } => past.push(&found.item),
-                item => open.push(item),
-            }
+    fn begin(&self, work: FullJob, rehearsal: bool) -> Result<Opening, NotReady> {
+        if rehearsal {
+            return Ok(Opening::Rehearsal(Box::new(work)));
         }
-        let soonest = |item: &StartItem| match item {
-            StartItem::GoOn { soonest, .. } => {
-                soonest.unwrap_or(DateTime::<FixedOffset>::MAX_UTC.into())
-            }
-            _ => DateTime::<FixedOffset>::MAX_UTC.into(),
-        };
-        open.sort_by_key(|item| soonest(item));
-        let mut items: Vec<StartItem> = open.into_iter().cloned().collect();
-        items.extend([StartItem::Example, StartItem::ExampleRehearsal]);
-        items.extend(self.own_jobs());
-        items.extend(past.into_iter().rev().cloned());
-        items
-    }
-
-    fn own_jobs(&self) -> Vec<StartItem> {
-        let book = self.places.book();
-        let names = book.names(Kind::Job).unwrap_or_default();
-        let job = |name: String| {
-            let loaded = load_job(&book, &name);
-            let title = loaded.map(|work| work.job.name).map_err(|why| told(&why));
-            StartItem::OwnJob { name, title }
-        };
-        names.into_iter().map(job).collect()
-    }
-
-    /// Every session file, with what the start screen says of it. What cannot be read is left out
-    /// here; `boothside sessions` lists it.
-    fn find(&self) -> Vec<Found> {
-        let logs = logs_in(&RealDisk, &self.places.sessions()).unwrap_or_default();
-        let mut found = Vec::new();
-        for path in logs {
-            let Ok(inspection) = inspect(&RealDisk, &path) else { continue };
-            let items = items_of(&path, inspection);
-            found.extend(items.into_iter().map(|item| Found { path: path.clone(), item }));
-        }
-        found
+        let time = Time::open(machine());
+        let ready = opening::new_session(&self.places.sessions(), work, time, false)?;
+        Ok(Opening::Session(Box::new(ready)))
     }
 }
 
 enum Opening {
     Session(Box<Ready>),
-    Rehearsal,
+    Rehearsal(Box<FullJob>),
 }
 
-fn told(why: &BookError) -> String {
-    printable(&why.to_string().replace('\n', " · "))
-}
-
-fn items_of(path: &Path, inspection: Inspection) -> Vec<StartItem> {
-    let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-    if let Ending::Damaged { line, byte, why } = &inspection.ending {
-        if inspection.continued_in.is_some() {
-            return Vec::new();
-        }
-        let why = why.to_string();
-        return vec![
-            StartItem::GoOnAfterDamage { name: name.clone(), line: *line, byte: *byte, why },
-            StartItem::LookAtDamaged { name },
-        ];
-    }
-    let holder = inspection.holder.as_ref().map(ToString::to_string);
-    let newer = (!inspection.unknown.is_empty()).then(|| "written by a newer boothside".to_owned());
-    let (time, _) = Time::resume(machine(), &inspection.entries);
-    let Ok(session) = Session::open(inspection.entries) else { return Vec::new() };
-    let job = printable(&session.opening().work.job.name);
-    if session.state().closed.is_some() {
-        let opened = session.entries()[0].at.chars().take(16).collect::<String>().replace('T', " ");
-        return vec![StartItem::Past { name, job, opened }];
-    }
-    vec![open_item(name, job, &session, &time, holder.or(newer))]
-}
-
-fn open_item(
-    name: String,
-    job: String,
-    session: &Session,
-    time: &Time,
-    read_only: Option<String>,
-) -> StartItem {
-    let board = board(session, time.t);
-    let soonest = board.hero.as_ref().map(|hero| time.wall(hero.at));
-    let words = view::words::Words::new(session, &board, time);
-    let stands = words.next(&board.next);
-    StartItem::GoOn { name, job, stands, soonest, read_only }
+/// The book shows the minute.
+fn until_next_minute(time: &Time) -> Duration {
+    let second = u64::from(time.wall(time.t).second().min(59));
+    Duration::from_secs(60 - second)
 }

@@ -1,4 +1,4 @@
-//! Terminal and messages, shared by the start screen and the session.
+//! Terminal and messages, shared by the book and the session.
 
 use std::io;
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -21,6 +21,8 @@ pub enum Message {
     In(Incoming),
     /// From the writer.
     Report(Report),
+    /// Something changed that is drawn.
+    Woken,
 }
 
 impl From<Incoming> for Message {
@@ -88,6 +90,15 @@ impl Hall {
         }
     }
 
+    /// What calls for a new look at what is drawn.
+    pub fn waker(&self) -> impl Fn() + Send + 'static {
+        let tx = self.tx.clone();
+        move || {
+            // nobody listens any more: the program is leaving
+            let _ = tx.send(Message::Woken);
+        }
+    }
+
     /// Draws, if the picture is another one than before.
     ///
     /// # Errors
@@ -140,6 +151,11 @@ impl Hall {
             KeyCode::Down | KeyCode::Tab => Came::Key(Pressed::Down),
             KeyCode::PageDown => Came::Key(Pressed::PageDown),
             KeyCode::PageUp => Came::Key(Pressed::PageUp),
+            KeyCode::Left => Came::Key(Pressed::Left),
+            KeyCode::Right => Came::Key(Pressed::Right),
+            KeyCode::Home => Came::Key(Pressed::Home),
+            KeyCode::End => Came::Key(Pressed::End),
+            KeyCode::Delete => Came::Key(Pressed::Delete),
             _ => Came::Nothing,
         })
     }

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use boothside_core::session::Session;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
+use boothside_core::session::stock::SeenCan;
 use boothside_core::session::time::Moment;
 use boothside_core::work::job::FullJob;
 use boothside_store::log::{
@@ -14,7 +15,10 @@ use boothside_store::log::{
 use boothside_store::make_folders;
 use boothside_store::storage::RealDisk;
 
+use super::clocks::wall::LocalZone;
 use super::clocks::{Clocks, MachineClocks};
+use super::places::Places;
+use super::stock;
 use super::time::Time;
 use crate::update::at_hand::AtHand;
 use crate::update::desk::Times;
@@ -48,6 +52,25 @@ pub struct Ready {
     pub path: PathBuf,
     /// What the Book has at hand for it.
     pub at_hand: AtHand,
+    /// The cans on the shelf of its sheets, where they were looked at.
+    pub cans: Option<Vec<SeenCan>>,
+}
+
+impl Ready {
+    /// The same with the cans of `places`, where this program writes the session and it is not
+    /// closed.
+    #[must_use]
+    pub fn with_cans(mut self, places: &Places) -> Self {
+        let is_closed = self.session.state().closed.is_some();
+        if is_closed || !matches!(self.tie, Tie::Writer(_)) {
+            return self;
+        }
+        let stock = stock::look(&places.book(), &places.sessions(), Some(&self.path));
+        let cans = stock.seen_by(&self.session, &LocalZone);
+        self.notices.extend(stock.not_exact().filter(|_| !cans.is_empty()).map(Notice::Text));
+        self.cans = Some(cans);
+        self
+    }
 }
 
 /// Why a session is not ready.
@@ -108,7 +131,17 @@ pub fn new_session(
     let tie = Tie::Writer(Box::new(writer));
     let (notices, read_only) = (Vec::new(), None);
     let at_hand = AtHand::default();
-    Ok(Ready { session, time, tie, read_only, resumption: None, notices, path, at_hand })
+    Ok(Ready {
+        session,
+        time,
+        tie,
+        read_only,
+        resumption: None,
+        notices,
+        path,
+        at_hand,
+        cans: None,
+    })
 }
 
 /// Opens the session in the file at `path` to go on with it.
@@ -140,7 +173,17 @@ fn ready(opened: Opened<RealDisk>) -> Result<Ready, NotReady> {
     let path = opened.writer.path().to_owned();
     let tie = Tie::Writer(Box::new(opened.writer));
     let at_hand = AtHand::default();
-    Ok(Ready { session, time, tie, read_only: None, resumption, notices, path, at_hand })
+    Ok(Ready {
+        session,
+        time,
+        tie,
+        read_only: None,
+        resumption,
+        notices,
+        path,
+        at_hand,
+        cans: None,
+    })
 }
 
 /// Reads along with the program that writes the session.
@@ -168,6 +211,7 @@ pub fn only_read(path: &Path, entries: Vec<Entry>, why: String) -> Result<Ready,
         notices: Vec::new(),
         path: path.to_owned(),
         at_hand: AtHand::default(),
+        cans: None,
     })
 }
 

@@ -22,7 +22,7 @@ impl Seat {
     /// to the disk.
     #[must_use]
     pub fn take(ready: Ready, pace: Option<f64>) -> (Self, Vec<Effect>) {
-        let Ready { session, mut time, read_only, resumption, notices, at_hand, .. } = ready;
+        let Ready { session, mut time, read_only, resumption, notices, at_hand, cans, .. } = ready;
         time.tick();
         let rehearsal = pace.map(|pace| Rehearsal { pace });
         let now = Now { t: time.t, hand_ms: time.hand_ms, times: &time };
@@ -32,7 +32,10 @@ impl Seat {
             desk.notice(notice, time.hand_ms);
         }
         let mut seat = Self { desk, time };
-        let effects = resumption.map(|how| seat.tell_resumption(how)).unwrap_or_default();
+        let mut effects = resumption.map(|how| seat.tell_resumption(how)).unwrap_or_default();
+        if let Some(cans) = cans {
+            effects.extend(seat.with_now(|desk, now| desk.see_cans(cans, now)));
+        }
         (seat, effects)
     }
 

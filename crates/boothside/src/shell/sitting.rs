@@ -30,6 +30,8 @@ const WRITER: Duration = Duration::from_secs(2);
 pub struct Left {
     /// Whether the terminal is gone.
     pub gone: bool,
+    /// Whether the painter goes back to the book; the program goes on.
+    pub to_book: bool,
     /// Numbers of entries that the disk did not take.
     pub unsaved: Vec<u64>,
 }
@@ -43,9 +45,9 @@ pub fn sit(hall: &mut Hall, ready: Ready, pace: Option<f64>) -> Result<Left, Hal
     let ended = sitting.run(hall);
     let unsaved = sitting.writer.take().map(|writer| writer.close(LAST_SAVES)).unwrap_or_default();
     match ended {
-        Ok(came) => Ok(Left { gone: came == Came::Gone, unsaved }),
+        Ok(came) => Ok(Left { gone: came == Came::Gone, unsaved, to_book: sitting.to_book }),
         // a terminal that cannot be drawn on is gone: the log is safe, and that is what counts
-        Err(HallError::Terminal(_)) => Ok(Left { gone: true, unsaved }),
+        Err(HallError::Terminal(_)) => Ok(Left { gone: true, unsaved, to_book: false }),
         Err(other) => Err(other),
     }
 }
@@ -57,6 +59,7 @@ struct Sitting {
     followed_ms: i64,
     /// When it was last looked who writes.
     asked_ms: i64,
+    to_book: bool,
 }
 
 impl Sitting {
@@ -76,7 +79,7 @@ impl Sitting {
             Tie::None => (None, None),
         };
         let (seat, effects) = Seat::take(ready, pace);
-        let sitting = Self { seat, writer, follower, followed_ms: 0, asked_ms: 0 };
+        let sitting = Self { seat, writer, follower, followed_ms: 0, asked_ms: 0, to_book: false };
         sitting.save(effects);
         Ok(sitting)
     }
@@ -98,6 +101,7 @@ impl Sitting {
 
     fn take(&mut self, hall: &mut Hall, message: Message) -> Result<Option<Came>, HallError> {
         match message {
+            Message::Woken => {}
             Message::Report(Report::Saved { n }) => self.seat.desk.written(Written::Saved { n }),
             Message::Report(Report::Refused { waiting, why }) => {
                 self.seat.desk.written(Written::Refused { waiting, why });
@@ -134,6 +138,10 @@ impl Sitting {
                 Effect::JumpTo(to) => self.seat.time.jump_to(to),
                 Effect::Pace(times) => self.seat.time.set_pace(times),
                 Effect::Leave => return Ok(Some(Came::End)),
+                Effect::Book => {
+                    self.to_book = true;
+                    return Ok(Some(Came::End));
+                }
             }
         }
         Ok(None)

@@ -2,9 +2,9 @@
 
 mod alarm;
 pub mod at_hand;
+pub mod book;
 pub mod desk;
 pub mod gate;
 pub mod picker;
 pub mod scene;
-pub mod start;
 pub mod table;

@@ -1,6 +1,8 @@
 //! Picking from a list: type to find, arrows choose, Enter takes.
 
+use boothside_core::board::mixing::layer_on_bench;
 use boothside_core::session::Session;
+use boothside_core::session::stock::{SeenCan, cans_of};
 use boothside_core::work::film_fault::{FilmFault, find_film_faults};
 
 use super::at_hand::AtHand;
@@ -17,6 +19,8 @@ pub enum Picking {
     },
     /// A part that hangs, is away or joins.
     Part,
+    /// The can from which a component is poured.
+    Can,
     /// What becomes of a part or of its faces.
     Hanging {
         /// The part's place among the job's.
@@ -50,6 +54,25 @@ pub enum Hanging {
         /// Whether it is left out.
         left: bool,
     },
+}
+
+/// A can to take for a component.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CanChoice<'a> {
+    /// The component (from 0) of the sheet on the bench.
+    pub component: usize,
+    /// Its name.
+    pub name: &'a str,
+    /// The can; nothing for one that is not on the shelf.
+    pub can: Option<&'a SeenCan>,
+}
+
+impl CanChoice<'_> {
+    /// The can's name, or that it is another one.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        self.can.map_or("one not on the shelf", |can| &can.name)
+    }
 }
 
 /// A list being picked from.
@@ -122,6 +145,27 @@ impl Picker {
         find_film_faults(&self.typed)
     }
 
+    /// The cans that fit what was typed, by component; of each one that is not on the shelf last.
+    #[must_use]
+    pub fn cans<'a>(&self, session: &'a Session) -> Vec<CanChoice<'a>> {
+        let state = session.state();
+        let layer = layer_on_bench(state);
+        let components = state.sheet(layer).map_or(&[][..], |sheet| &sheet.mix.components);
+        let typed = self.typed.to_lowercase();
+        let mut choices = Vec::new();
+        for (component, named) in components.iter().enumerate() {
+            let kept = cans_of(state, layer, &named.name);
+            let other = (!kept.is_empty()).then_some(None);
+            let cans = kept.into_iter().map(Some).chain(other);
+            choices.extend(cans.map(|can| CanChoice { component, name: &named.name, can }));
+        }
+        choices.retain(|choice| {
+            let name = format!("{} {}", choice.name, choice.title()).to_lowercase();
+            typed.split_whitespace().all(|word| name.contains(word))
+        });
+        choices
+    }
+
     /// How many there are to choose among.
     #[must_use]
     pub fn count(&self, session: &Session, at_hand: &AtHand) -> usize {
@@ -130,6 +174,7 @@ impl Picker {
             Picking::Fault { .. } => self.faults().len(),
             Picking::Part => self.parts(session, at_hand).len(),
             Picking::Hanging { .. } => self.hanging(session).len(),
+            Picking::Can => self.cans(session).len(),
         }
     }
 

@@ -41,6 +41,17 @@ pub enum Saved {
     },
 }
 
+/// What becomes of a half filled form.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Kept {
+    /// What was typed is on the disk.
+    Yes,
+    /// It is on its way.
+    Soon,
+    /// The disk refuses.
+    No(String),
+}
+
 /// The last key's effect, shown large for five seconds.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Said {
@@ -231,10 +242,12 @@ pub enum PotFact {
     Emptied,
     /// The gun was cleaned.
     GunCleaned,
+    /// Another can is poured from.
+    OtherCan,
 }
 
 /// The pot facts in the order of their digits.
-pub const POT_FACTS: [PotFact; 7] = [
+pub const POT_FACTS: [PotFact; 8] = [
     PotFact::Mixed,
     PotFact::ToppedUp,
     PotFact::ReducerAdded,
@@ -242,6 +255,7 @@ pub const POT_FACTS: [PotFact; 7] = [
     PotFact::Returned,
     PotFact::Emptied,
     PotFact::GunCleaned,
+    PotFact::OtherCan,
 ];
 
 /// What can be told of a film, by its digit.
@@ -354,74 +368,4 @@ pub struct Scene<'a> {
     pub leaving: bool,
     /// The keys that work here, for the bottom line and the key table.
     pub keys: &'a [KeyRow],
-}
-
-/// One line of the start screen.
-#[derive(Debug, Clone, PartialEq)]
-pub enum StartItem {
-    /// An open session to go on with.
-    GoOn {
-        /// The session's name.
-        name: String,
-        /// The job.
-        job: String,
-        /// Where it stands, in one line of words.
-        stands: String,
-        /// Its soonest edge by the wall.
-        soonest: Option<DateTime<FixedOffset>>,
-        /// Why it can only be read, where so.
-        read_only: Option<String>,
-    },
-    /// The example job, for real.
-    Example,
-    /// The example job, as a rehearsal.
-    ExampleRehearsal,
-    /// A job of the painter's own.
-    OwnJob {
-        /// Its file's name.
-        name: String,
-        /// What it is called, or what is wrong with it.
-        title: Result<String, String>,
-    },
-    /// A damaged session: go on in a new file that carries everything before the damage.
-    GoOnAfterDamage {
-        /// The session's name.
-        name: String,
-        /// The first damaged line, counted from 1.
-        line: u64,
-        /// The first damaged byte, counted from 0.
-        byte: u64,
-        /// What is wrong there.
-        why: String,
-    },
-    /// A damaged session: look at everything before the damage.
-    LookAtDamaged {
-        /// The session's name.
-        name: String,
-    },
-    /// A past session.
-    Past {
-        /// The session's name.
-        name: String,
-        /// The job.
-        job: String,
-        /// When it was opened.
-        opened: String,
-    },
-}
-
-/// The start screen.
-pub struct StartScene<'a> {
-    /// Its lines.
-    pub items: &'a [StartItem],
-    /// The chosen one.
-    pub chosen: usize,
-    /// Notices, newest last.
-    pub notices: &'a [Notice],
-    /// Where the files are.
-    pub data: &'a str,
-    /// How to keep this machine awake.
-    pub keep_awake: &'a str,
-    /// `q` was pressed once.
-    pub leaving: bool,
 }

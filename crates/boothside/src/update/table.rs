@@ -67,6 +67,8 @@ pub enum Do {
     Air,
     /// All keys.
     Keys,
+    /// The book.
+    Book,
     /// Leave.
     Leave,
     /// Rehearsal: on to the next due clock.
@@ -94,6 +96,7 @@ impl Do {
                 | Self::Air
                 | Self::Keys
                 | Self::Leave
+                | Self::Book
                 | Self::JumpOn
                 | Self::Faster
                 | Self::Slower
@@ -257,6 +260,13 @@ pub const TABLE: &[KeyRow] = &[
     row(Do::Air, Key::Char('6'), "6", "air chart", "shows the air since the sitting began"),
     row(Do::Log, Key::Char('7'), "7", "log", "shows what was written down, newest first"),
     row(Do::Keys, Key::Char('?'), "?", "all keys", "shows all keys"),
+    repeating(row(
+        Do::Book,
+        Key::Char('8'),
+        "8",
+        "the book",
+        "twice: goes to the book; the session stays open and its clocks run on",
+    )),
     repeating(row(
         Do::Leave,
         Key::Char('q'),

@@ -64,7 +64,7 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 fn draw_keys(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (theme, y) = (page.theme, pen.height().saturating_sub(1));
     if page.scene.leaving {
-        let told = "q again leaves: the session stays open, its clocks run on";
+        let told = "q again leaves, 8 goes to the book: the session stays open, its clocks run on";
         pen.put(1, y, told, theme.caution());
         return;
     }
@@ -181,6 +181,6 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::Film => shown(sprays || page.scene.screen == Screen::Film, 9),
         Do::FilmScreen => shown(page.scene.screen != Screen::Film, 11),
         Do::Log => shown(page.scene.screen != Screen::Log, 11),
-        Do::Figure | Do::Faster | Do::Slower => Some(13),
+        Do::Figure | Do::Faster | Do::Slower | Do::Book => Some(13),
     }
 }

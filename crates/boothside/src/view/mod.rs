@@ -3,6 +3,7 @@
 mod air;
 mod bench;
 mod big;
+pub mod book;
 mod clocks;
 mod film;
 mod foot;
@@ -16,7 +17,6 @@ mod pen;
 mod picker;
 mod ready;
 mod small;
-mod start;
 #[cfg(test)]
 mod tests;
 pub mod text;
@@ -26,7 +26,7 @@ pub mod words;
 
 use ratatui::Frame;
 
-use crate::update::scene::{Scene, Screen, StartScene};
+use crate::update::scene::{Scene, Screen};
 use page::Page;
 use pen::Pen;
 use theme::Theme;
@@ -56,13 +56,13 @@ pub fn draw(frame: &mut Frame<'_>, scene: &Scene<'_>, theme: &Theme) {
     }
 }
 
-/// Draws the start screen, likewise at any size.
-pub fn draw_start(frame: &mut Frame<'_>, scene: &StartScene<'_>, theme: &Theme) {
+/// Draws the book, likewise at any size.
+pub fn draw_book(frame: &mut Frame<'_>, scene: &book::RoomScene<'_>, theme: &Theme) {
     let area = frame.area();
     let mut pen = Pen::new(frame.buffer_mut(), area);
     if small::is_small(area.width, area.height) {
         small::draw_start(&mut pen, *theme);
     } else {
-        start::draw(scene, *theme, &mut pen);
+        book::draw(scene, *theme, &mut pen);
     }
 }

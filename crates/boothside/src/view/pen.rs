@@ -74,6 +74,14 @@ impl<'a> Pen<'a> {
         self.put_within(end - wide, y, wide, text, style);
     }
 
+    /// Makes the whole area blank.
+    pub(super) fn clear(&mut self) {
+        let blank = " ".repeat(self.area.width.into());
+        for y in 0..self.area.height {
+            self.put(0, y, &blank, Style::new());
+        }
+    }
+
     /// Draws a rule over the whole width.
     pub(super) fn rule(&mut self, y: u16, style: Style) {
         let line = "─".repeat(self.area.width.into());

@@ -1,5 +1,5 @@
-//! Picking from a list, with what is chosen beside it: a fault and what it can come from, a part and
-//! its faces.
+//! Picking from a list, with what is chosen beside it: a fault and what it can come from, a can, a
+//! part and its faces.
 
 mod hang;
 
@@ -10,10 +10,11 @@ use super::page::{HEAD, Page};
 use super::pen::Pen;
 use super::text::{clean, columns, tail, wrap};
 use super::words::fault::{about, fault_name};
-use crate::update::picker::{Picker, Picking};
+use crate::update::picker::{CanChoice, Picker, Picking};
 
-/// Columns of the list.
+/// Columns of the list: of faces and faults, and of cans, whose names are longer.
 const LIST: u16 = 30;
+const CANS: u16 = 48;
 /// Rows of a rule, what PageDown does, how typing ends.
 const FOOT: u16 = 3;
 
@@ -28,8 +29,9 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
     let mut body = pen.part(0, top, width, height.saturating_sub(top + FOOT));
     draw_find(page, &mut body, picker);
     let room = body.height().saturating_sub(3);
-    draw_list(page, &mut body.part(0, 3, LIST, room), picker);
-    draw_beside(page, &mut body.part(LIST + 1, 3, width.saturating_sub(LIST + 2), room), picker);
+    let list = if picker.picking == Picking::Can { CANS } else { LIST };
+    draw_list(page, &mut body.part(0, 3, list, room), picker);
+    draw_beside(page, &mut body.part(list + 1, 3, width.saturating_sub(list + 2), room), picker);
 }
 
 fn draw_foot(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
@@ -50,6 +52,7 @@ fn draw_find(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
         }
         Picking::Face => "a fault was seen: on which face?".to_owned(),
         Picking::Fault { face } => format!("a fault was seen on {}: which?", page.words.face(face)),
+        Picking::Can => "from which can is poured? What was poured before stays as told".to_owned(),
     };
     pen.put(1, 0, &title, page.theme.strong());
     let after = pen.put(1, 1, "find: ", page.theme.plain());
@@ -70,6 +73,10 @@ fn names(page: &Page<'_, '_>, picker: &Picker) -> Vec<String> {
         }
         Picking::Part => hang::parts(page, picker),
         Picking::Hanging { .. } => hang::lines(page, picker),
+        Picking::Can => {
+            let cans = picker.cans(page.scene.session).into_iter();
+            cans.map(|choice| clean(&format!("{}: {}", choice.name, choice.title()))).collect()
+        }
     }
 }
 
@@ -87,10 +94,10 @@ fn draw_list(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
             pen.put(1, y, "▸", page.theme.chosen());
         }
         let style = if chosen { page.theme.chosen() } else { page.theme.plain() };
-        pen.put(3, y, name, style);
+        pen.put_within(3, y, pen.width().saturating_sub(4), name, style);
     }
     let more = |y: u16, pen: &mut Pen<'_>| {
-        pen.put_right(LIST, y, "…", page.theme.quiet());
+        pen.put_right(pen.width(), y, "…", page.theme.quiet());
     };
     if from > 0 {
         more(0, pen);
@@ -114,6 +121,11 @@ fn draw_beside(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
         }
         Picking::Part => hang::draw_beside(page, pen, picker),
         Picking::Hanging { .. } => {}
+        Picking::Can => {
+            if let Some(choice) = picker.cans(page.scene.session).get(picker.at) {
+                draw_can(page, pen, choice);
+            }
+        }
     }
 }
 
@@ -129,6 +141,25 @@ fn draw_seen(page: &Page<'_, '_>, pen: &mut Pen<'_>, face: usize) {
     for (y, fault) in (1..).zip(seen.iter().rev()) {
         let at = page.words.clock(fault.at);
         pen.put(0, y, &format!("{at}  {}", fault_name(&fault.fault)), page.theme.plain());
+    }
+}
+
+/// What is known of a can.
+fn draw_can(page: &Page<'_, '_>, pen: &mut Pen<'_>, choice: &CanChoice<'_>) {
+    pen.put(0, 0, &clean(choice.title()), page.theme.strong());
+    let Some(seen) = choice.can else {
+        pen.put(0, 1, "its lot is told by l; nothing is reckoned off a can", page.theme.plain());
+        return;
+    };
+    let about = page.words.about_can(seen);
+    let heading = about.iter().map(|(heading, _)| columns(heading)).max().unwrap_or(0) + 2;
+    let mut y = 1;
+    for (what, text) in &about {
+        pen.put(0, y, what, page.theme.quiet());
+        for line in wrap(text, pen.width().saturating_sub(heading)) {
+            pen.put(heading, y, &line, page.theme.plain());
+            y += 1;
+        }
     }
 }
 

@@ -2,10 +2,12 @@
 //! themselves, the others take one key. What is not known is said to be so and holds nothing.
 
 mod air;
+mod cans;
 mod keyed;
 mod mix;
 mod surface;
 
+use super::mixing::MixBoard;
 use crate::material::sheet::Hazard;
 use crate::session::clocks::DueAt;
 use crate::session::event::Way;
@@ -14,6 +16,7 @@ use crate::session::pace::{Pace, pace};
 use crate::session::standing::{
     AirNow, Hold, MarginRule, MarginTrend, PotNow, Standing, StepNow, gone_past,
 };
+use crate::session::stock::CanAhead;
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 use crate::session::{Overridden, Session, State};
@@ -148,6 +151,13 @@ pub enum Item {
         /// Components whose lot was past its date when it was told.
         expired: Vec<String>,
     },
+    /// The can from which a component is poured next.
+    Can(Box<CanAhead>),
+    /// A can past its date from which the pot was drawn: its file.
+    DrawnPast {
+        /// The can's file.
+        can: String,
+    },
     /// Lots of the base in the pots of this layer: one colour from one lot.
     OneColour {
         /// The lots, each once.
@@ -223,6 +233,10 @@ pub enum Clears {
     Pour,
     /// By cleaning the gun and mixing a pot.
     CleanAndMix,
+    /// By taking another can.
+    PickCan,
+    /// By taking another can, or going past its date.
+    CanPast,
     /// By telling how many.
     Count(Way),
     /// By telling the hours.
@@ -273,6 +287,7 @@ struct Look<'a> {
     standing: &'a Standing,
     watch: &'a Watch,
     air: &'a AirNow,
+    mixing: Option<&'a MixBoard>,
     pace: Option<Pace>,
     /// The layer ahead, counted from 1.
     layer: u32,
@@ -284,7 +299,7 @@ struct Look<'a> {
 pub(super) fn readiness(
     session: &Session,
     standing: &Standing,
-    air: &AirNow,
+    (air, mixing): (&AirNow, Option<&MixBoard>),
     watch: &Watch,
 ) -> Vec<ReadyLine> {
     let state = session.state();
@@ -293,12 +308,13 @@ pub(super) fn readiness(
     let layer = standing.layer.unwrap_or_else(|| state.layer_count());
     let coat = nexts.filter(|(of, _)| *of == layer).map(|(_, coat)| coat).min().unwrap_or(1);
     let pace = pace(session.state(), session.plan());
-    let look = Look { session, state, standing, watch, air, pace, layer, coat };
+    let look = Look { session, state, standing, watch, air, mixing, pace, layer, coat };
     let mut lines = surface::steps(&look);
     if standing.layer.is_some() {
         lines.extend(surface::windows(&look));
         lines.extend(air::lines(&look));
         lines.extend(mix::lines(&look));
+        lines.extend(cans::lines(&look));
         lines.extend(keyed::protection(&look));
         lines.extend(keyed::checks(&look));
     }

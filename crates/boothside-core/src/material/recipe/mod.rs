@@ -6,8 +6,9 @@ mod pot;
 mod pour;
 mod scale;
 mod sheet;
+mod thinned;
 
-pub use pot::{Fineness, PotLine, PotPlan};
+pub use pot::{Fineness, InPot, PotLine, PotPlan};
 pub use pour::{PouredLine, Rescaled, poured_from_readings};
 pub use sheet::{SheetRecipe, Told};
 

@@ -48,6 +48,34 @@ pub struct PotPlan {
     pub poured: Told,
     /// What the pot comes to once everything is in.
     pub makes: Told,
+    /// Reducer that came, or is to come, with other components out of their cans; nothing where none.
+    pub spared: Option<Told>,
+    /// By how much that brings the pot past the most reducer that the sheet allows.
+    pub too_thin: Option<Told>,
+}
+
+/// What is in a pot, and what it is poured from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InPot<'a> {
+    /// Of each component (from 0); nothing for one that was not poured yet. Masses are those of
+    /// [`SheetRecipe::mass`].
+    pub masses: &'a [Option<Mass>],
+    /// How much of the reducer came with other components out of their cans.
+    pub carried: Mass,
+    /// Thinner in the can of each component (from 0), a share by volume; 0 past the end.
+    pub thinner: &'a [f64],
+}
+
+impl<'a> InPot<'a> {
+    /// Poured from cans without any thinner.
+    #[must_use]
+    pub const fn fresh(masses: &'a [Option<Mass>]) -> Self {
+        Self { masses, carried: Mass::from_g(0.0), thinner: &[] }
+    }
+
+    fn mass(&self, at: usize) -> Option<Mass> {
+        self.masses.get(at).copied().flatten()
+    }
 }
 
 impl PotPlan {
@@ -66,42 +94,70 @@ impl PotPlan {
 }
 
 impl SheetRecipe {
-    /// A pot of `plan` in which so much of each component (from 0) is; nothing for one that was
-    /// not poured yet. Masses are those of [`Self::mass`].
+    /// A pot of `plan` in which so much of each component is.
     #[must_use]
-    pub fn pot(&self, plan: &Plan, poured: &[Option<Mass>], fineness: Fineness) -> PotPlan {
-        let in_pot = |at: usize| poured.get(at).copied().flatten();
-        let factor = self.factor(plan, &in_pot);
-        let over = self.went_over(plan, &in_pot, factor, fineness.step_g).map(|at| {
-            let more = in_pot(at).map_or(0.0, |mass| mass.g()) - plan.lines()[at].mass.g();
+    pub fn pot(&self, plan: &Plan, in_pot: InPot<'_>, fineness: Fineness) -> PotPlan {
+        let planned = |at: usize| plan.lines()[at].mass;
+        let ratios = self.ratios(plan, &in_pot);
+        let factor = ratios.iter().copied().fold(1.0, f64::max);
+        let over = self.went_over(plan, &ratios, factor, fineness.step_g).map(|at| {
+            let more = in_pot.mass(at).map_or(0.0, |mass| mass.g()) - planned(at).g();
             (at, self.told(at, Mass::from_g(more)))
         });
-        let mut lines: Vec<PotLine> = plan
-            .lines()
-            .iter()
-            .enumerate()
-            .map(|(at, line)| {
-                let wanted = line.mass * factor;
-                let planned_total = self.total(|it| (it <= at).then(|| plan.lines()[it].mass));
-                self.line(at, (line.mass, wanted), planned_total, in_pot(at), fineness)
+        let mut coming = Mass::from_g(0.0);
+        let mut lines: Vec<PotLine> = (0..self.len())
+            .map(|at| {
+                let planned_total = self.total(|it| (it <= at).then(|| planned(it)));
+                let masses = (planned(at), planned(at) * factor);
+                self.line(at, masses, planned_total, in_pot.mass(at), fineness)
             })
             .collect();
-        let poured = self.total(in_pot);
+        for (at, thinner) in in_pot.thinner.iter().enumerate().take(lines.len()) {
+            coming = coming
+                + self.take_from_can(&mut lines[at], at, planned(at) * factor, (&in_pot, *thinner));
+        }
+        self.spare(&mut lines, planned, factor, (&in_pot, coming), fineness);
+        let poured = self.total(|at| in_pot.mass(at));
         self.run_up(&mut lines, poured, fineness.step_g);
         let makes = self.total(|at| {
-            let wanted = plan.lines()[at].mass * factor;
-            Some(in_pot(at).filter(|mass| *mass > wanted).unwrap_or(wanted))
+            let wanted = planned(at) * factor;
+            let comes = if self.reducer == Some(at) { coming } else { Mass::from_g(0.0) };
+            let there = in_pot.mass(at).unwrap_or(Mass::from_g(0.0)) + comes;
+            Some(if there > wanted { there } else { wanted })
         });
-        PotPlan { lines, factor, over, poured, makes }
+        let brought = in_pot.carried + coming;
+        let reducer = self.reducer.filter(|_| brought.g() > 0.0);
+        let too_thin = reducer.and_then(|at| {
+            let most = self.allowed(plan, at) * factor;
+            let there = in_pot.mass(at).unwrap_or(Mass::from_g(0.0)) + coming;
+            let more = there - most;
+            (more.g() > most.g() * SLACK).then(|| self.told(at, more))
+        });
+        PotPlan {
+            lines,
+            factor,
+            over,
+            poured,
+            makes,
+            spared: reducer.map(|at| self.told(at, brought)),
+            too_thin,
+        }
     }
 
-    /// `max(1, max over poured of (poured / planned))`; a reducer counts from what the sheet allows.
-    fn factor(&self, plan: &Plan, in_pot: &impl Fn(usize) -> Option<Mass>) -> f64 {
-        (0..self.len()).map(|at| self.ratio(plan, in_pot, at)).fold(1.0, f64::max)
-    }
-
-    fn ratio(&self, plan: &Plan, in_pot: &impl Fn(usize) -> Option<Mass>, at: usize) -> f64 {
-        in_pot(at).map_or(0.0, |mass| mass / self.allowed(plan, at))
+    /// How much of each component is in the pot against the plan, a reducer against what the sheet
+    /// allows. Thinner that came out of a can is nobody's over-pour: the rest does not follow it.
+    fn ratios(&self, plan: &Plan, in_pot: &InPot<'_>) -> Vec<f64> {
+        let ratio = |at: usize, mass: Mass| mass / self.allowed(plan, at);
+        let mut ratios: Vec<f64> =
+            (0..self.len()).map(|at| in_pot.mass(at).map_or(0.0, |mass| ratio(at, mass))).collect();
+        if let Some(at) = self.reducer.filter(|_| in_pot.carried.g() > 0.0) {
+            let others = ratios.iter().enumerate().filter(|(other, _)| *other != at);
+            let others = others.map(|(_, ratio)| *ratio).fold(1.0, f64::max);
+            let by_hand = ratios[at] - ratio(at, in_pot.carried);
+            let over = (ratios[at] - others).max(0.0);
+            ratios[at] = if over > 0.0 { others + over.min(by_hand.max(0.0)) } else { ratios[at] };
+        }
+        ratios
     }
 
     /// The component that the others follow: the first that is at the factor, but for a step of the
@@ -109,14 +165,13 @@ impl SheetRecipe {
     fn went_over(
         &self,
         plan: &Plan,
-        in_pot: &impl Fn(usize) -> Option<Mass>,
+        ratios: &[f64],
         factor: f64,
         step_g: Option<f64>,
     ) -> Option<usize> {
         let leads = |at: &usize| {
-            let ratio = self.ratio(plan, in_pot, *at);
-            let below_g = self.allowed(plan, *at).g() * (factor - ratio);
-            ratio > 1.0 + SLACK && below_g <= step_g.unwrap_or(0.0) + SLACK
+            let below_g = self.allowed(plan, *at).g() * (factor - ratios[*at]);
+            ratios[*at] > 1.0 + SLACK && below_g <= step_g.unwrap_or(0.0) + SLACK
         };
         (0..self.len()).find(leads)
     }
@@ -133,12 +188,8 @@ impl SheetRecipe {
         // nothing is wanted of a reducer that may be left out
         let optional = self.is_optional(at);
         let short_pct = if optional { 0.0 } else { (missing / wanted * 100.0).max(0.0) };
-        let weighed = self.told(at, missing).g.zip(fineness.step_g);
-        // less than the scale shows, or than the sheet minds, is not asked for again
-        let shows = weighed.is_none_or(|(g, step)| g > step);
-        let minds = fineness.tolerance_pct.is_none_or(|tolerance| short_pct > tolerance);
-        let real = missing.g() > wanted.g() * SLACK;
-        let asked = !optional && (poured.is_none() || (real && shows && minds));
+        let asked =
+            !optional && (poured.is_none() || self.is_missed(at, missing, wanted, fineness));
         PotLine {
             planned: self.told(at, planned),
             planned_total,
@@ -148,6 +199,51 @@ impl SheetRecipe {
             shows: None,
             short_pct,
         }
+    }
+
+    /// Whether so much is asked for: less than the scale shows, or than the sheet minds, is not.
+    fn is_missed(&self, at: usize, missing: Mass, wanted: Mass, fineness: Fineness) -> bool {
+        let weighed = self.told(at, missing).g.zip(fineness.step_g);
+        let shows = weighed.is_none_or(|(g, step)| g > step);
+        let short_pct = missing / wanted * 100.0;
+        let minds = fineness.tolerance_pct.is_none_or(|tolerance| short_pct > tolerance);
+        missing.g() > wanted.g() * SLACK && shows && minds
+    }
+
+    /// Takes more from a can with thinner in it, so that as much of the component comes out; the
+    /// reducer that comes with it.
+    fn take_from_can(
+        &self,
+        line: &mut PotLine,
+        at: usize,
+        wanted: Mass,
+        (in_pot, thinner): (&InPot<'_>, f64),
+    ) -> Mass {
+        if line.add.is_none() || !self.reckons_thinner(at, thinner) {
+            return Mass::from_g(0.0);
+        }
+        let missing = wanted - in_pot.mass(at).unwrap_or(Mass::from_g(0.0));
+        let (take, comes) = self.to_take(at, missing, thinner);
+        line.add = Some(take);
+        comes
+    }
+
+    /// Asks for less reducer by what comes with the other components.
+    fn spare(
+        &self,
+        lines: &mut [PotLine],
+        planned: impl Fn(usize) -> Mass,
+        factor: f64,
+        (in_pot, coming): (&InPot<'_>, Mass),
+        fineness: Fineness,
+    ) {
+        let Some(at) = self.reducer.filter(|_| in_pot.carried.g() + coming.g() > 0.0) else {
+            return;
+        };
+        let wanted = planned(at) * factor;
+        let missing = wanted - in_pot.mass(at).unwrap_or(Mass::from_g(0.0)) - coming;
+        let asked = self.is_missed(at, missing, wanted, fineness);
+        lines[at].add = asked.then(|| self.told(at, missing));
     }
 
     /// The sum over components; a unit in which not all can be told is not told.
@@ -219,7 +315,7 @@ mod tests {
     fn an_over_pour_is_followed_by_everything_else() {
         let recipe = SheetRecipe::of(&rule([100.0, 25.0, 10.0], [None; 3])).unwrap();
         let plan = recipe.plan(Told { g: Some(540.0), ml: None }).unwrap();
-        let pot = recipe.pot(&plan, &grams(&[Some(412.0), None, None]), TENTH);
+        let pot = recipe.pot(&plan, InPot::fresh(&grams(&[Some(412.0), None, None])), TENTH);
         assert_eq!(pot.over.map(|(at, _)| at), Some(0));
         assert!(close(pot.lines[1].add.unwrap().g, 103.0));
         assert!(close(pot.lines[1].shows.unwrap().g, 515.0));
@@ -227,10 +323,11 @@ mod tests {
         assert!(close(pot.makes.g, 556.2) && pot.makes.ml.is_none());
 
         // followed to the step of the scale, a hair above: it is still the base that went over
-        let pot = recipe.pot(&plan, &grams(&[Some(412.0), Some(103.02), None]), TENTH);
+        let pot =
+            recipe.pot(&plan, InPot::fresh(&grams(&[Some(412.0), Some(103.02), None])), TENTH);
         assert_eq!(pot.over.map(|(at, _)| at), Some(0));
 
-        let pot = recipe.pot(&plan, &grams(&[Some(412.0), Some(112.0), None]), TENTH);
+        let pot = recipe.pot(&plan, InPot::fresh(&grams(&[Some(412.0), Some(112.0), None])), TENTH);
         assert_eq!(pot.over.map(|(at, _)| at), Some(1));
         assert_eq!(pot.next(), Some(0), "base again");
         assert!(close(pot.lines[0].add.unwrap().g, 36.0));
@@ -247,7 +344,7 @@ mod tests {
         assert_eq!(recipe.without_density(), [1]);
         assert!(recipe.plan(Told { ml: Some(100.0), g: None }).is_err());
         let plan = recipe.plan(Told { ml: Some(100.0), g: Some(60.0) }).unwrap();
-        let pot = recipe.pot(&plan, &[], Fineness::default());
+        let pot = recipe.pot(&plan, InPot::fresh(&[]), Fineness::default());
         assert_eq!(pot.lines[1].planned, Told { g: Some(10.0), ml: None });
         assert_eq!(pot.makes, Told { g: Some(60.0), ml: None });
         assert_eq!(recipe.mass(1, Told { g: None, ml: Some(5.0) }), None);
@@ -258,7 +355,9 @@ mod tests {
         let recipe = SheetRecipe::of(&rule([100.0, 25.0, 10.0], [None; 3])).unwrap();
         let plan = recipe.plan(Told { g: Some(135.0), ml: None }).unwrap();
         let pour = |base: f64, fineness| {
-            recipe.pot(&plan, &grams(&[Some(base), Some(25.0), Some(10.0)]), fineness).next()
+            recipe
+                .pot(&plan, InPot::fresh(&grams(&[Some(base), Some(25.0), Some(10.0)])), fineness)
+                .next()
         };
         assert_eq!(pour(99.9, TENTH), None);
         assert_eq!(pour(99.0, TENTH), Some(0));
@@ -274,11 +373,77 @@ mod tests {
         let recipe = SheetRecipe::of(&rule).unwrap();
         let plan = recipe.plan(Told { g: Some(135.0), ml: None }).unwrap();
         let pour = |reducer: f64| {
-            recipe.pot(&plan, &grams(&[Some(100.0), Some(25.0), Some(reducer)]), TENTH)
+            recipe.pot(
+                &plan,
+                InPot::fresh(&grams(&[Some(100.0), Some(25.0), Some(reducer)])),
+                TENTH,
+            )
         };
         assert_eq!((pour(14.0).next(), pour(14.0).over), (None, None));
         assert!(close(pour(14.0).makes.g, 139.0));
         assert_eq!(pour(18.0).next(), Some(0));
         assert!((pour(18.0).factor - 1.2).abs() < 1e-9);
+    }
+
+    /// 3:1:1 by volume, 500 mL, base from a can of which a tenth is reducer: 300 mL of base come
+    /// with 33.3 mL of reducer in 333.3 mL, and 66.7 mL are still to be added.
+    #[test]
+    fn thinner_in_a_can_is_spared() {
+        let mut rule = rule([3.0, 1.0, 1.0], [Some(1.3), Some(1.1), Some(0.9)]);
+        rule.by = Basis::Volume;
+        let recipe = SheetRecipe::of(&rule).unwrap();
+        let plan = recipe.plan(Told { ml: Some(500.0), g: None }).unwrap();
+        let thin = [0.1, 0.0, 0.0];
+        let before = InPot { thinner: &thin, ..InPot::fresh(&[]) };
+        let pot = recipe.pot(&plan, before, Fineness::default());
+        assert!(close(pot.lines[0].add.unwrap().ml, 1000.0 / 3.0));
+        assert!(close(pot.lines[0].shows.unwrap().g, 300.0 * 1.3 + 30.0));
+        assert!(close(pot.lines[2].add.unwrap().ml, 200.0 / 3.0));
+        assert!(close(pot.lines[2].shows.unwrap().ml, 500.0) && close(pot.makes.ml, 500.0));
+        assert!(close(pot.spared.unwrap().ml, 100.0 / 3.0) && pot.too_thin.is_none());
+
+        let took = Told { ml: Some(1000.0 / 3.0), g: None };
+        let (base, carried) = recipe.in_can(0, took, 0.1).unwrap();
+        let masses = [Some(base), None, Some(carried)];
+        let after = InPot { masses: &masses, carried, thinner: &thin };
+        let pot = recipe.pot(&plan, after, Fineness::default());
+        assert_eq!((pot.next(), pot.over), (Some(1), None));
+        assert!(close(pot.lines[2].add.unwrap().ml, 200.0 / 3.0));
+    }
+
+    /// The same can with half of it reducer brings 300 mL where 100 are wanted: nothing follows it,
+    /// no reducer is asked for, and the 200 mL are told.
+    #[test]
+    fn too_much_thinner_in_a_can_is_told_and_not_followed() {
+        let mut rule = rule([3.0, 1.0, 1.0], [None; 3]);
+        rule.by = Basis::Volume;
+        let recipe = SheetRecipe::of(&rule).unwrap();
+        let plan = recipe.plan(Told { ml: Some(500.0), g: None }).unwrap();
+        let (base, carried) = recipe.in_can(0, Told { ml: Some(600.0), g: None }, 0.5).unwrap();
+        let masses = [Some(base), None, Some(carried)];
+        let in_pot = InPot { masses: &masses, carried, thinner: &[0.5] };
+        let pot = recipe.pot(&plan, in_pot, Fineness::default());
+        assert!((pot.factor - 1.0).abs() < 1e-9);
+        assert!(close(pot.too_thin.unwrap().ml, 200.0));
+        assert_eq!(pot.lines[2].add, None);
+
+        // what was added by hand on top of it is an over-pour as ever: 30 mL over a full 100
+        let masses = [Some(base), None, Some(Mass::from_g(130.0))];
+        let in_pot = InPot { masses: &masses, carried: Mass::from_g(60.0), thinner: &[] };
+        let pot = recipe.pot(&plan, in_pot, Fineness::default());
+        assert!((pot.factor - 1.3).abs() < 1e-9);
+    }
+
+    #[test]
+    fn thinner_that_cannot_be_reckoned_changes_nothing() {
+        let recipe = SheetRecipe::of(&rule([100.0, 25.0, 10.0], [None; 3])).unwrap();
+        let plan = recipe.plan(Told { g: Some(135.0), ml: None }).unwrap();
+        let in_pot = InPot { thinner: &[0.2], ..InPot::fresh(&[]) };
+        let plain = recipe.pot(&plan, InPot::fresh(&[]), TENTH);
+        assert_eq!(recipe.pot(&plan, in_pot, TENTH), plain);
+        assert!(!recipe.reckons_thinner(0, 0.2));
+        let told = Told { g: Some(100.0), ml: None };
+        assert_eq!(recipe.in_can(0, told, 0.2), Some((Mass::from_g(100.0), Mass::from_g(0.0))));
+        assert_eq!(recipe.both(0, told, 0.2), told);
     }
 }

@@ -10,9 +10,10 @@ use crate::units::{Density, Mass, Volume};
 #[derive(Debug, Clone, PartialEq)]
 pub struct SheetRecipe {
     recipe: Recipe,
-    by: Basis,
-    known: Vec<bool>,
-    densities: Vec<Density>,
+    pub(super) by: Basis,
+    pub(super) known: Vec<bool>,
+    pub(super) densities: Vec<Density>,
+    pub(super) reducer: Option<usize>,
     /// How many parts the sheet allows of each: its own, but for a reducer.
     most_parts: Vec<f64>,
 }
@@ -52,7 +53,9 @@ impl SheetRecipe {
             Some(most) if it.role == Role::Reducer => most.max(it.parts),
             _ => it.parts,
         });
-        Ok(Self { recipe, by, known, densities, most_parts: most_parts.collect() })
+        let reducer = mix.components.iter().position(|it| it.role == Role::Reducer);
+        let most_parts = most_parts.collect();
+        Ok(Self { recipe, by, known, densities, reducer, most_parts })
     }
 
     /// How many components it has.

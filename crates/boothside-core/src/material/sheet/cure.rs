@@ -6,6 +6,7 @@ use crate::material::timing::Timing;
 
 /// A stage of cure, in rising order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum CureStage {
     /// Dust no longer sticks.
@@ -22,6 +23,7 @@ pub enum CureStage {
 
 /// A stage of cure with its time from the end of a face's last coat.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Cure {
     /// Which stage.

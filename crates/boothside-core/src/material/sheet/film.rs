@@ -9,6 +9,7 @@ const FILM_UM: (f64, f64) = (0.1, 5000.0);
 
 /// Film that the sheet wants of one coat.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FilmPerCoat {
     /// Least wet film, µm.
@@ -27,6 +28,7 @@ pub struct FilmPerCoat {
 
 /// Theoretical coverage: what a litre of the mix before any reducer covers, with nothing lost.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Coverage {
     /// Area a litre, m²/L.

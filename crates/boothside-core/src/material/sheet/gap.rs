@@ -7,6 +7,7 @@ use crate::material::timing::Timing;
 
 /// Who opens a gap: the painter's eye, the sheet's stated minimum, or both.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum OpenedBy {
     /// 'It has dulled.'
@@ -19,6 +20,7 @@ pub enum OpenedBy {
 
 /// What lies between two coats or two layers.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Gap {
     /// The earliest next coat, counted from the end of a face.
@@ -38,6 +40,7 @@ pub struct Gap {
 
 /// A solvent wipe that opens a window again.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct WipeRule {
     /// The wipe's own flash, s.

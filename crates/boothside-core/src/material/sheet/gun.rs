@@ -11,6 +11,7 @@ pub const PRESSURE_KPA: (f64, f64) = (0.5, 1000.0);
 
 /// Where the air's pressure is measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum MeasuredAt {
     /// At the gun's inlet, the trigger pulled.
@@ -21,6 +22,7 @@ pub enum MeasuredAt {
 
 /// Nozzle and air pressure that the sheet asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct GunRule {
     /// Smallest nozzle, mm.

@@ -6,6 +6,7 @@ use crate::fault::{Bound, Faults};
 
 /// The air and surface in which the material may be sprayed.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Limits {
     /// Coldest air and surface, °C.

@@ -7,6 +7,7 @@ use crate::material::flow_cup::FlowCup;
 
 /// The basis on which the parts of a mix are stated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Basis {
     /// Parts by volume.
@@ -17,6 +18,7 @@ pub enum Basis {
 
 /// What a component of a mix is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Role {
     /// The pigmented or resin part.
@@ -29,6 +31,7 @@ pub enum Role {
 
 /// One component of a mix.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Component {
     /// What the can says.
@@ -47,6 +50,7 @@ pub struct Component {
 
 /// The recipe on the sheet.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MixRule {
     /// Parts by volume or by weight.

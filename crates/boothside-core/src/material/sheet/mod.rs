@@ -33,6 +33,7 @@ const MOST_VOC_G_PER_L: f64 = 1500.0;
 
 /// What carries the binder and leaves while drying.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Carrier {
     /// Waterborne.
@@ -43,6 +44,7 @@ pub enum Carrier {
 
 /// What a safety data sheet may warn of and the screens repeat as a caution.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Hazard {
     /// An isocyanate hardener: a sensitiser.
@@ -55,6 +57,7 @@ pub enum Hazard {
 
 /// A material's sheet. File format 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Sheet {
     /// Format of the file: 1.

@@ -7,6 +7,7 @@ use crate::material::timing::Timing;
 
 /// The stand after mixing.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Induction {
     /// How long the mix stands.
@@ -17,6 +18,7 @@ pub struct Induction {
 
 /// How long a mixed pot may be used.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PotLife {
     /// Life from birth.

@@ -9,6 +9,7 @@ const MOST_MONTHS: f64 = 240.0;
 
 /// Shelf life of the material, unmixed.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Shelf {
     /// From its making, unopened, months of the calendar; a fraction is a share of a month.

@@ -7,6 +7,7 @@ use crate::fault::Faults;
 /// The vapour of a material's solvent, for an estimate of its share of the lower flammable limit.
 /// Limits differ between sources by up to 30 %, so the figure's origin goes with it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Vapour {
     /// Lower flammable limit (LEL) of the solvent's vapour in air, % by volume.

@@ -1,5 +1,6 @@
 //! Decides: a command becomes an entry, or a refusal. Pure.
 
+mod cans;
 mod facts;
 mod figures;
 mod films;
@@ -96,6 +97,9 @@ impl Deciding<'_> {
             Command::Earlier { by } => {
                 let (when, n) = last_told(self.session).ok_or(Refusal::Nothing)?;
                 self.retime(n, when.minus(*by), now)
+            }
+            Command::Pour { pot, layer, component, amount } => {
+                self.pour(pot.as_deref(), *layer, *component, *amount)
             }
             Command::Read(reading) => figures::read(*reading),
             Command::ReadBy { reading, place, with } => figures::read_by(*reading, place, with),

@@ -1,9 +1,9 @@
 //! Facts of pots: pours, flow cup, weighings, returns.
 
-use super::Deciding;
+use super::cans::dated;
 use super::facts::not_there;
 use super::figures::amount;
-use crate::material::date::is_month_or_day;
+use super::{Deciding, Events};
 use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::Sheet;
 use crate::session::command::{Command, Poured};
@@ -11,6 +11,7 @@ use crate::session::demand;
 use crate::session::event::{Event, LimitedBy, Lot};
 use crate::session::mixing::{largest_pot, need, pot_amounts};
 use crate::session::refusal::Refusal;
+use crate::session::stock::FromCan;
 
 const AMOUNT: &str = "over 0 to 100 L or 200 kg";
 
@@ -22,9 +23,6 @@ impl Deciding<'_> {
             }
             Command::PlanPot { layer, wanted, short, container_ml } => {
                 self.plan_pot(self.layer(*layer)?, *wanted, short, *container_ml)?
-            }
-            Command::Pour { pot, layer, component, amount } => {
-                self.pour(pot.as_deref(), self.layer(*layer)?, *component, *amount)?
             }
             Command::TellLots { pot, layer, lots } => {
                 let (pot, layer, lots) = (pot.clone(), self.layer(*layer)?, dated(lots)?);
@@ -38,10 +36,17 @@ impl Deciding<'_> {
                 pot: self.pot(pot)?,
                 returned_ml: above_zero("returned", self.left_ml(pot, *amount)?)?,
                 can_ml: can_ml.map(|ml| above_zero("can", ml)).transpose()?,
+                can: self.can_to_return(pot),
             },
-            Command::TopUpPot { pot, amount_ml } => {
-                Event::PotToppedUp { pot: self.pot(pot)?, amount_ml: amount(*amount_ml)? }
+            Command::TopUpPot { pot, amount_ml } => Event::PotToppedUp {
+                pot: self.pot(pot)?,
+                amount_ml: amount(*amount_ml)?,
+                cans: self.cans_of_pot(pot, *amount_ml),
+            },
+            Command::PickCan { layer, component, can } => {
+                self.pick_can(*layer, *component, can.as_deref())?
             }
+            Command::SeeStock { cans } => self.see_stock(cans)?,
             Command::EmptyPot { pot } => Event::PotEmptied { pot: self.pot_or_mixing(pot)? },
             Command::FillCup { pot } => Event::CupFilled { pot: self.pot(pot)? },
             Command::CleanGun => Event::GunCleaned {},
@@ -55,7 +60,15 @@ impl Deciding<'_> {
         let pot = open.map_or_else(|| self.session.next_letter(), |mixing| mixing.pot.clone());
         let poured = open.filter(|mixing| !mixing.pours.is_empty());
         let poured_ml = poured.and_then(|mixing| pot_amounts(state, mixing)?.told.ml);
-        Event::PotMixed { pot, layer, amount_ml: poured_ml.or(amount_ml), lots: lots.to_vec() }
+        let amount_ml = poured_ml.or(amount_ml);
+        // what was poured came from the cans that the pours name
+        let cans = if poured.is_some() { Vec::new() } else { self.cans_taken(layer, amount_ml) };
+        Event::PotMixed { pot, layer, amount_ml, lots: lots.to_vec(), cans }
+    }
+
+    fn cans_of_pot(&self, pot: &str, amount_ml: Option<f64>) -> Vec<FromCan> {
+        let layer = self.session.state().mixing(pot).map(|mixing| mixing.layer);
+        layer.map_or_else(Vec::new, |layer| self.cans_taken(layer, amount_ml))
     }
 
     fn plan_pot(
@@ -103,13 +116,15 @@ impl Deciding<'_> {
             .map_or_else(|| self.session.next_letter(), |mixing| mixing.pot.clone())
     }
 
-    fn pour(
+    /// A pour: one event, or one for each can that it came from.
+    pub(super) fn pour(
         &self,
         pot: Option<&str>,
         layer: u32,
         component: usize,
         poured: Poured,
-    ) -> Result<Event, Refusal> {
+    ) -> Events {
+        let layer = self.layer(layer)?;
         let state = self.session.state();
         let sheet = self.sheet(layer)?;
         let recipe = self.recipe(layer)?;
@@ -142,8 +157,22 @@ impl Deciding<'_> {
         };
         let (wanted_ml, wanted_g) = (wanted.ml, wanted.g);
         let component = name.name.clone();
-        let (poured_g, poured_ml) = (amount.g, amount.ml);
-        Ok(Event::Poured { pot, layer, wanted_ml, wanted_g, component, poured_g, poured_ml })
+        let from = self.poured_from(layer, &component, amount);
+        let of_can = |from: Option<FromCan>, amount: Told| Event::Poured {
+            pot: pot.clone(),
+            layer,
+            wanted_ml,
+            wanted_g,
+            component: component.clone(),
+            poured_g: amount.g,
+            poured_ml: amount.ml,
+            thinner_pct: from.as_ref().map(|from| from.thinner_pct).filter(|pct| *pct > 0.0),
+            can: from.map(|from| from.can),
+        };
+        if from.is_empty() {
+            return Ok(vec![of_can(None, amount)]);
+        }
+        Ok(from.into_iter().map(|(from, amount)| of_can(Some(from), amount)).collect())
     }
 
     fn flow_cup(&self, pot: &str, seconds: f64) -> Result<Event, Refusal> {
@@ -192,15 +221,26 @@ impl Deciding<'_> {
                 broken.extend(reacts.then(|| format!("returned-reacted {pot}")));
                 broken
             }
-            Event::PotMixed { lots, .. } | Event::LotsTold { lots, .. } => {
-                let past = lots.iter().filter(|lot| lot.is_past(&self.today));
-                past.map(|lot| format!("lot-past {} {}", lot.lot, lot.component)).collect()
+            Event::PotMixed { lots, cans, .. } => {
+                let mut broken = self.breaks_of_lots(lots);
+                broken.extend(self.breaks_of_cans(cans.iter().map(|from| &from.can)));
+                broken
+            }
+            Event::LotsTold { lots, .. } => self.breaks_of_lots(lots),
+            Event::Poured { can, .. } => self.breaks_of_cans(can.iter()),
+            Event::PotToppedUp { cans, .. } => {
+                self.breaks_of_cans(cans.iter().map(|from| &from.can))
             }
             _ => Vec::new(),
         }
     }
 
-    fn sheet(&self, layer: u32) -> Result<&Sheet, Refusal> {
+    fn breaks_of_lots(&self, lots: &[Lot]) -> Vec<String> {
+        let past = lots.iter().filter(|lot| lot.is_past(&self.today));
+        past.map(|lot| format!("lot-past {} {}", lot.lot, lot.component)).collect()
+    }
+
+    pub(super) fn sheet(&self, layer: u32) -> Result<&Sheet, Refusal> {
         let sheet = self.session.state().sheet(layer);
         sheet.ok_or_else(|| not_there("layer", &layer.to_string()))
     }
@@ -216,19 +256,6 @@ impl Deciding<'_> {
     fn pot_or_mixing(&self, id: &str) -> Result<String, Refusal> {
         let mixing = self.session.state().mixing(id);
         mixing.map(|mixing| mixing.pot.clone()).ok_or_else(|| not_there("pot", id))
-    }
-}
-
-/// The lots, each with a date that can be read.
-fn dated(lots: &[Lot]) -> Result<Vec<Lot>, Refusal> {
-    match lots.iter().find(|lot| lot.until.as_deref().is_some_and(|until| !is_month_or_day(until)))
-    {
-        Some(lot) => Err(Refusal::Figure {
-            field: "until",
-            given: lot.until.clone().unwrap_or_default(),
-            accepted: "a month or a day: 2027-03, or 2027-03-15",
-        }),
-        None => Ok(lots.to_vec()),
     }
 }
 

@@ -12,6 +12,7 @@ pub const LOG_FORMAT: u32 = 1;
 
 /// Line 0: everything the session rests on, as it was.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Opening {
     /// Format of the log.
@@ -29,6 +30,7 @@ pub struct Opening {
 
 /// Line 0 of a file that goes on where another was damaged.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Continuation {
     /// Format of the log.

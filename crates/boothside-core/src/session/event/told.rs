@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// A reading of the air and the part.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
     /// Air temperature, °C.
@@ -25,6 +26,7 @@ pub struct Reading {
 
 /// Which way plugs and masks are counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Way {
     /// On the parts, before spraying.
@@ -35,6 +37,7 @@ pub enum Way {
 
 /// Why the painter goes on past a hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Reason {
     /// 1: the sheet allows it.
@@ -51,6 +54,7 @@ pub enum Reason {
 
 /// A figure that stays as it is in a session, though the Book has it otherwise.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct KeptFigure {
     /// The figure, as `figures` of the core names it.

@@ -5,8 +5,9 @@ use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::Role;
 use crate::session::demand::left_ml;
 use crate::session::event::{Event, Lot};
-use crate::session::mixing::{FlowReading, Mixing, Pour, Returned};
+use crate::session::mixing::{FlowReading, Fresh, Mixing, Pour, Returned, pot_amounts};
 use crate::session::state::{Done, Pot, State};
+use crate::session::stock::{FromCan, Picked};
 use crate::session::time::Moment;
 
 impl Fold<'_> {
@@ -20,19 +21,29 @@ impl Fold<'_> {
                 mixing.limited_by = limited.as_ref().map(|it| it.component.clone());
                 mixing.container_ml = container_ml.or(mixing.container_ml);
             }
-            Event::Poured { pot, layer, wanted_ml, wanted_g, component, poured_g, poured_ml } => {
+            Event::Poured { pot, layer, wanted_ml, wanted_g, .. } => {
                 let mixing = self.mixing(pot, *layer);
                 if mixing.wanted == Told::default() {
                     mixing.wanted = Told { ml: *wanted_ml, g: *wanted_g };
                 }
-                self.poured(pot, component, Told { g: *poured_g, ml: *poured_ml });
+                self.poured(event);
             }
             Event::LotsTold { pot, layer, lots } => self.lots_told(pot, *layer, lots),
-            Event::PotMixed { pot, layer, amount_ml, lots } => {
-                self.mixed(pot, *layer, *amount_ml);
+            Event::PotMixed { pot, layer, amount_ml, lots, cans } => {
+                let fresh = Fresh { ml: *amount_ml, at: self.when, cans: cans.clone() };
+                self.mixed(pot, *layer, fresh);
+                let of_cans = self.lots_of(cans, lots);
                 self.lots_told(pot, *layer, lots);
+                self.lots_told(pot, *layer, &of_cans);
             }
-            Event::PotToppedUp { pot, amount_ml } => self.topped_up(pot, *amount_ml),
+            Event::PotToppedUp { pot, amount_ml, cans } => {
+                self.topped_up(pot, Fresh { ml: *amount_ml, at: self.when, cans: cans.clone() });
+            }
+            Event::StockSeen { cans } => self.state.stock.seen(cans),
+            Event::CanPicked { sheet, component, can } => {
+                let picked = Picked { can: can.clone(), at: self.when };
+                self.state.stock.picked.insert((sheet.clone(), component.clone()), picked);
+            }
             Event::FlowCup { pot, cup, seconds } => {
                 let (seconds, cup, at) = (*seconds, cup.clone(), self.when);
                 self.change_mixing(pot, |mixing| {
@@ -44,15 +55,8 @@ impl Fold<'_> {
             Event::PotWeighed { pot, left_ml } => {
                 self.change_pot(pot, |pot, when| pot.weighed = Some((when, *left_ml)));
             }
-            Event::PotReturned { pot, returned_ml, can_ml } => {
-                let had_ml = self.state.pot(pot).and_then(|it| left_ml(self.state, self.plan, it));
-                let more_ml = had_ml.map(|had| returned_ml - had).filter(|more| *more > 0.5);
-                let at = self.when;
-                let returned = Returned { ml: *returned_ml, can_ml: *can_ml, more_ml, at };
-                self.change_mixing(pot, |mixing| mixing.returned.push(returned));
-                self.change_pot(pot, |pot, _| {
-                    pot.weighed = pot.weighed.map(|(at, left)| (at, (left - returned.ml).max(0.0)));
-                });
+            Event::PotReturned { pot, returned_ml, can_ml, can } => {
+                self.returned(pot, *returned_ml, *can_ml, can.as_ref());
             }
             Event::PotEmptied { pot } => {
                 let when = self.when;
@@ -92,16 +96,61 @@ impl Fold<'_> {
         }
     }
 
-    fn poured(&mut self, pot: &str, component: &str, amount: Told) {
-        let pour = Pour { component: component.to_owned(), amount, at: self.when, n: self.n };
+    fn poured(&mut self, event: &Event) {
+        let Event::Poured { pot, layer, component, poured_g, poured_ml, can, thinner_pct, .. } =
+            event
+        else {
+            return;
+        };
+        let amount = Told { g: *poured_g, ml: *poured_ml };
+        let pour = Pour {
+            component: component.clone(),
+            amount,
+            at: self.when,
+            n: self.n,
+            can: can.clone(),
+            thinner: thinner_pct.unwrap_or(0.0) / 100.0,
+        };
+        let more_ml = self.state.volume_of(pot, &pour);
         self.change_mixing(pot, |mixing| mixing.pours.push(pour));
-        let more_ml = self.state.volume_of(pot, component, amount);
+        let lot = can.as_ref().and_then(|can| self.state.stock.can(can)?.lot());
+        self.lots_told(pot, *layer, lot.as_slice());
         if self.state.pot(pot).is_some() {
             self.change_pot(pot, |pot, _| pot.add(more_ml));
         } else if self.state.is_born(pot) {
             let amount_ml = self.state.poured_ml(pot);
             self.bear(pot, self.when, amount_ml);
         }
+    }
+
+    /// The lots that stand on cans, of components of which none was told.
+    fn lots_of(&self, cans: &[FromCan], told: &[Lot]) -> Vec<Lot> {
+        let untold =
+            cans.iter().filter(|from| told.iter().all(|lot| lot.component != from.component));
+        untold.filter_map(|from| self.state.stock.can(&from.can)?.lot()).collect()
+    }
+
+    fn returned(&mut self, pot: &str, ml: f64, can_ml: Option<f64>, can: Option<&String>) {
+        let state = &*self.state;
+        let had_ml = state.pot(pot).and_then(|it| left_ml(state, self.plan, it));
+        let mixing = state.mixing(pot);
+        let amounts = mixing.and_then(|mixing| pot_amounts(state, mixing));
+        let mix = mixing.and_then(|mixing| Some(&state.sheet(mixing.layer)?.mix));
+        let volumes = amounts.as_ref().zip(mix).and_then(|(amounts, mix)| amounts.volumes(mix));
+        let density = amounts.as_ref().and_then(|amounts| amounts.density);
+        let returned = Returned {
+            ml,
+            g: density.map(|density| ml * density),
+            thinner: volumes.map(|(reducer, rest)| reducer / (reducer + rest)),
+            can: can.cloned(),
+            can_ml,
+            more_ml: had_ml.map(|had| ml - had).filter(|more| *more > 0.5),
+            at: self.when,
+        };
+        self.change_mixing(pot, |mixing| mixing.returned.push(returned));
+        self.change_pot(pot, |pot, _| {
+            pot.weighed = pot.weighed.map(|(at, left)| (at, (left - ml).max(0.0)));
+        });
     }
 
     /// A pot is there from now on, mixed at `mixed`.
@@ -123,8 +172,8 @@ impl Fold<'_> {
         self.state.pots.push(pot);
     }
 
-    fn mixed(&mut self, id: &str, layer: u32, amount_ml: Option<f64>) {
-        let when = self.when;
+    fn mixed(&mut self, id: &str, layer: u32, fresh: Fresh) {
+        let (when, amount_ml) = (self.when, fresh.ml);
         let mixing = self.mixing(id, layer);
         if !mixing.is_open() {
             return;
@@ -132,7 +181,7 @@ impl Fold<'_> {
         mixing.stirred = Some(when);
         let first_pour = mixing.pours.iter().map(|pour| pour.at).min();
         if first_pour.is_none() {
-            mixing.fresh_ml.push(amount_ml);
+            mixing.fresh.push(fresh);
         }
         if self.state.pot(id).is_some() {
             self.change_pot(id, |pot, _| pot.amount_ml = amount_ml.or(pot.amount_ml));
@@ -160,8 +209,13 @@ impl Fold<'_> {
         }
     }
 
-    fn topped_up(&mut self, pot: &str, amount_ml: Option<f64>) {
-        self.change_mixing(pot, |mixing| mixing.fresh_ml.push(amount_ml));
+    fn topped_up(&mut self, pot: &str, fresh: Fresh) {
+        let amount_ml = fresh.ml;
+        if let Some(layer) = self.state.mixing(pot).map(|mixing| mixing.layer) {
+            let lots = self.lots_of(&fresh.cans, &[]);
+            self.lots_told(pot, layer, &lots);
+        }
+        self.change_mixing(pot, |mixing| mixing.fresh.push(fresh));
         self.change_pot(pot, |pot, _| pot.add(amount_ml));
     }
 }
@@ -176,17 +230,16 @@ impl Pot {
 
 impl State {
     /// The volume of a pour, mL; nothing where a density is missing.
-    fn volume_of(&self, pot: &str, component: &str, amount: Told) -> Option<f64> {
+    fn volume_of(&self, pot: &str, pour: &Pour) -> Option<f64> {
         let mix = &self.sheet(self.mixing(pot)?.layer)?.mix;
-        let at = mix.components.iter().position(|it| it.name == component)?;
-        let recipe = SheetRecipe::of(mix).ok()?;
-        recipe.told(at, recipe.mass(at, amount)?).ml
+        let at = mix.components.iter().position(|it| it.name == pour.component)?;
+        SheetRecipe::of(mix).ok()?.both(at, pour.amount, pour.thinner).ml
     }
 
     /// Everything poured into a pot, mL.
     fn poured_ml(&self, pot: &str) -> Option<f64> {
         let pours = self.mixing(pot)?.pours.iter();
-        pours.map(|pour| self.volume_of(pot, &pour.component, pour.amount)).sum()
+        pours.map(|pour| self.volume_of(pot, pour)).sum()
     }
 
     /// Whether activator has met base; a one-part material only needs to be poured.

@@ -9,7 +9,9 @@ pub use now::{
     mix_on_bench, need, pot_amounts, ratio,
 };
 
-use super::event::Lot;
+use serde::{Deserialize, Serialize};
+
+use super::stock::{FromCan, Lot};
 use super::time::Moment;
 use crate::material::recipe::Told;
 
@@ -24,6 +26,36 @@ pub struct Pour {
     pub at: Moment,
     /// The entry that tells it.
     pub n: u64,
+    /// From which can.
+    pub can: Option<String>,
+    /// Thinner in what came out of that can, a share by volume.
+    pub thinner: f64,
+}
+
+/// A short component, and how much was asked without it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct LimitedBy {
+    /// The component's name.
+    pub component: String,
+    /// How much was asked, mL.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_ml: Option<f64>,
+    /// How much was asked, g.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_g: Option<f64>,
+}
+
+/// Mixed by the sheet's recipe, each pour untold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fresh {
+    /// How much, mL, where told.
+    pub ml: Option<f64>,
+    /// When.
+    pub at: Moment,
+    /// From which cans.
+    pub cans: Vec<FromCan>,
 }
 
 /// Seconds in the flow cup.
@@ -40,10 +72,16 @@ pub struct FlowReading {
 }
 
 /// What went back to the can.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Returned {
     /// How much, mL.
     pub ml: f64,
+    /// How much, g, where the density of the mix can be told.
+    pub g: Option<f64>,
+    /// Reducer in it, a share by volume, where that can be told.
+    pub thinner: Option<f64>,
+    /// To which can.
+    pub can: Option<String>,
     /// What the can held before the pot was poured from it, mL, where told.
     pub can_ml: Option<f64>,
     /// By how much that is more than was left, mL, where so.
@@ -69,9 +107,8 @@ pub struct Mixing {
     pub container_ml: Option<f64>,
     /// The pours, first first.
     pub pours: Vec<Pour>,
-    /// Mixed by the sheet's recipe, each pour untold: the whole pot, or a topping up; mL, where
-    /// told.
-    pub fresh_ml: Vec<Option<f64>>,
+    /// Mixed by the sheet's recipe, each pour untold: the whole pot, or a topping up.
+    pub fresh: Vec<Fresh>,
     /// Lots, where told.
     pub lots: Vec<Lot>,
     /// Components whose lot was past its date when it was told.

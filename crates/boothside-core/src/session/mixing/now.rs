@@ -1,11 +1,13 @@
 //! Where the mixing of a pot stands, by the sheet's recipe.
 
 use super::Mixing;
-use crate::material::recipe::{Fineness, Plan, PotPlan, SheetRecipe, Told};
+use crate::material::recipe::{Fineness, InPot, Plan, PotPlan, SheetRecipe, Told};
 use crate::material::sheet::{MixRule, Role, Sheet};
 use crate::session::Plan as JobPlan;
 use crate::session::demand;
 use crate::session::state::State;
+use crate::session::stock::thinner_for;
+use crate::session::watch::Watch;
 use crate::units::{Mass, Share};
 
 /// Why no pot can be planned.
@@ -107,6 +109,10 @@ pub struct MixNow {
     pub too_coarse: Option<TooCoarse>,
     /// The ratio of what is in it.
     pub ratio: Ratio,
+    /// Thinner in the can of each component, a share by volume; 0 where there is none.
+    pub thinner: Vec<f64>,
+    /// Components (from 0) whose can has thinner with which nothing can be reckoned.
+    pub unreckoned: Vec<usize>,
 }
 
 /// What is in a pot.
@@ -120,6 +126,8 @@ pub struct PotAmounts {
     pub(crate) running: Told,
     /// Density of the mix, g/mL; nothing where the sheet lacks one.
     pub density: Option<f64>,
+    /// Reducer among it that came with other components out of their cans.
+    pub(crate) carried: Mass,
 }
 
 /// What is in a pot; nothing where its layer has no sheet.
@@ -128,16 +136,23 @@ pub fn pot_amounts(state: &State, mixing: &Mixing) -> Option<PotAmounts> {
     let mix = &state.sheet(mixing.layer)?.mix;
     let recipe = SheetRecipe::of(mix).ok()?;
     let mut masses: Vec<Option<Mass>> = vec![None; recipe.len()];
+    let mut carried = Mass::from_g(0.0);
+    let mut put = |at: usize, mass: Mass| {
+        masses[at] = Some(masses[at].unwrap_or(Mass::from_g(0.0)) + mass);
+    };
     for pour in &mixing.pours {
         let at = mix.components.iter().position(|it| it.name == pour.component);
-        let poured = at.and_then(|at| Some((at, recipe.mass(at, pour.amount)?)));
-        if let Some((at, mass)) = poured {
-            masses[at] = Some(masses[at].unwrap_or(Mass::from_g(0.0)) + mass);
+        let poured = at.and_then(|at| Some((at, recipe.in_can(at, pour.amount, pour.thinner)?)));
+        let Some((at, (mass, comes))) = poured else { continue };
+        put(at, mass);
+        if let Some(reducer) = recipe.reducer().filter(|_| comes.g() > 0.0) {
+            put(reducer, comes);
+            carried = carried + comes;
         }
     }
     let mut known = true;
-    for fresh_ml in &mixing.fresh_ml {
-        let plan = fresh_ml.and_then(|ml| recipe.plan(Told { ml: Some(ml), g: None }).ok());
+    for fresh in &mixing.fresh {
+        let plan = fresh.ml.and_then(|ml| recipe.plan(Told { ml: Some(ml), g: None }).ok());
         known &= plan.is_some();
         let lines = masses.iter_mut().zip(plan.iter().flat_map(Plan::lines));
         for (mass, line) in lines.filter(|(_, line)| line.mass.g() > 0.0) {
@@ -158,6 +173,7 @@ pub fn pot_amounts(state: &State, mixing: &Mixing) -> Option<PotAmounts> {
         told: if known { running } else { Told::default() },
         running,
         density: density.filter(|_| recipe.all_known()),
+        carried,
     })
 }
 
@@ -175,11 +191,16 @@ pub fn need(state: &State, plan: &JobPlan, layer: u32) -> Told {
 ///
 /// # Errors
 /// [`NoPlan`] where nothing can be planned.
-pub fn mix_on_bench(state: &State, plan: &JobPlan, mixing: &Mixing) -> Result<MixNow, NoPlan> {
+pub fn mix_on_bench(
+    state: &State,
+    plan: &JobPlan,
+    mixing: &Mixing,
+    watch: &Watch,
+) -> Result<MixNow, NoPlan> {
     let need = need(state, plan, mixing.layer);
     match mixing.stirred {
-        Some(_) => mix_now(state, mixing.layer, &as_it_is(state, mixing), need),
-        None => mix_now(state, mixing.layer, mixing, need),
+        Some(_) => mix_now(state, &as_it_is(state, mixing), need, watch),
+        None => mix_now(state, mixing, need, watch),
     }
 }
 
@@ -195,7 +216,13 @@ fn as_it_is(state: &State, mixing: &Mixing) -> Mixing {
 ///
 /// # Errors
 /// [`NoPlan`] where nothing can be planned.
-pub fn mix_now(state: &State, layer: u32, mixing: &Mixing, need: Told) -> Result<MixNow, NoPlan> {
+pub fn mix_now(
+    state: &State,
+    mixing: &Mixing,
+    need: Told,
+    watch: &Watch,
+) -> Result<MixNow, NoPlan> {
+    let layer = mixing.layer;
     let sheet = state.sheet(layer).ok_or(NoPlan::NoAmount)?;
     let recipe = SheetRecipe::of(&sheet.mix).map_err(|_| NoPlan::NoAmount)?;
     let amounts = pot_amounts(state, mixing);
@@ -209,7 +236,11 @@ pub fn mix_now(state: &State, layer: u32, mixing: &Mixing, need: Told) -> Result
         step_g: state.work.shop.scale_step_g.filter(|_| recipe.weighs()),
         tolerance_pct: sheet.mix.tolerance_pct,
     };
-    let pot = recipe.pot(&plan, masses, fineness);
+    let thinner = thinner_for(state, layer, watch);
+    let carried = amounts.as_ref().map_or(Mass::from_g(0.0), |amounts| amounts.carried);
+    let pot = recipe.pot(&plan, InPot { masses, carried, thinner: &thinner }, fineness);
+    let has_thinner = thinner.iter().enumerate().filter(|(_, share)| **share > 0.0);
+    let unreckoned = has_thinner.filter(|(at, share)| !recipe.reckons_thinner(*at, **share));
     let container = container(state, mixing, &plan, pot.makes.ml.filter(|_| recipe.marks()));
     Ok(MixNow {
         wanted,
@@ -220,6 +251,8 @@ pub fn mix_now(state: &State, layer: u32, mixing: &Mixing, need: Told) -> Result
         container,
         too_coarse: too_coarse(&recipe, &plan, &pot, fineness),
         ratio: ratio(state, mixing),
+        unreckoned: unreckoned.map(|(at, _)| at).collect(),
+        thinner,
         pot,
     })
 }
@@ -240,7 +273,7 @@ fn limited(recipe: &SheetRecipe, plan: &Plan, sheet: &Sheet, mixing: &Mixing) ->
 
 /// As told; else what was mixed by the recipe; else what is needed.
 fn wanted(mixing: &Mixing, need: Told) -> Told {
-    let fresh: Option<f64> = mixing.fresh_ml.iter().copied().sum();
+    let fresh: Option<f64> = mixing.fresh.iter().map(|fresh| fresh.ml).sum();
     match (mixing.wanted, fresh) {
         (Told { ml: None, g: None }, Some(ml)) if ml > 0.0 => Told { ml: Some(ml), g: None },
         (Told { ml: None, g: None }, _) => need,
@@ -292,12 +325,13 @@ pub fn ratio(state: &State, mixing: &Mixing) -> Ratio {
     let told = || {
         let rule = &state.sheet(mixing.layer)?.mix;
         let recipe = SheetRecipe::of(rule).ok()?;
-        let masses = pot_amounts(state, mixing)?.masses;
+        let PotAmounts { masses, carried, .. } = pot_amounts(state, mixing)?;
+        let in_pot = InPot { carried, ..InPot::fresh(&masses) };
         // a pot so small that whatever was poured is the over-pour that the rest must follow
         let tiny = recipe.plan(Told { g: Some(1e-9), ml: Some(1e-9) }).ok()?;
         // a whole pot of unknown size was mixed by the recipe: a pour into it is in no known ratio
-        let unknown = mixing.fresh_ml.iter().any(Option::is_none);
-        let worst = recipe.pot(&tiny, &masses, Fineness::default()).worst()?;
+        let unknown = mixing.fresh.iter().any(|fresh| fresh.ml.is_none());
+        let worst = recipe.pot(&tiny, in_pot, Fineness::default()).worst()?;
         (!unknown).then_some((worst, rule.tolerance_pct))
     };
     match told() {

@@ -209,7 +209,10 @@ impl<'a> Gate<'a> {
 
     fn to_pour(&self, mixing: &Mixing) -> Option<String> {
         let state = self.session.state();
-        let next = mixing::mix_on_bench(state, self.session.plan(), mixing).ok()?.pot.next()?;
+        let next = mixing::mix_on_bench(state, self.session.plan(), mixing, self.watch)
+            .ok()?
+            .pot
+            .next()?;
         let component = state.sheet(mixing.layer)?.mix.components.get(next)?;
         Some(component.name.clone())
     }

@@ -6,6 +6,7 @@ use crate::session::Session;
 use crate::session::clocks::DueAt;
 use crate::session::mixing::{Ratio, ratio};
 use crate::session::state::{Overridden, State};
+use crate::session::stock::past_cans;
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
 
@@ -89,6 +90,11 @@ pub enum Hold {
         /// Its letter.
         pot: String,
     },
+    /// The pot was drawn from a can past its date.
+    CanPast {
+        /// The can's file.
+        can: String,
+    },
     /// Air, part or paint lie outside the sheet, or too near to the dew point.
     Air {
         /// For which layer, counted from 1.
@@ -132,6 +138,7 @@ impl fmt::Display for Hold {
             Self::StopAndClean { pot } => write!(f, "stop-and-clean {pot}"),
             Self::PotDead { pot } => write!(f, "dead {pot}"),
             Self::OutOfRatio { pot } => write!(f, "ratio {pot}"),
+            Self::CanPast { can } => write!(f, "can-past {can}"),
             Self::Air { layer, limit, .. } => write!(f, "{limit} {layer}"),
             Self::Cartridges { .. } => write!(f, "cartridges"),
             Self::Masks { .. } => write!(f, "masks-out"),
@@ -298,7 +305,10 @@ fn pot_holds(session: &Session, standing: &Standing, layer: u32) -> Vec<Hold> {
         && state.mixing(&pot.id).is_some_and(|it| matches!(ratio(state, it), Ratio::Out { .. }))
         && !state.went_past(&format!("ratio {}", pot.id));
     let ratio = out.then(|| Hold::OutOfRatio { pot: pot.id.clone() });
-    old.into_iter().chain(ratio).collect()
+    let cans = state.mixing(&pot.id).map(|mixing| past_cans(state, mixing)).unwrap_or_default();
+    let cans = cans.into_iter().map(|can| Hold::CanPast { can });
+    let cans = cans.filter(|hold| !is_past(state, hold));
+    old.into_iter().chain(ratio).chain(cans).collect()
 }
 
 /// What speaks against closing the session now.

@@ -97,6 +97,14 @@ pub fn parse_pressure_or(text: &str, default_unit: &str) -> Result<Pressure, Uni
     scale::PRESSURE.parse_or(text, default_unit).map(Pressure::from_pa)
 }
 
+/// The area that a volume of paint covers, m² per litre, not negative: `9.8m2/L 400ft2/gal`.
+///
+/// # Errors
+/// As [`parse_volume`].
+pub fn parse_spread(text: &str) -> Result<f64, UnitError> {
+    scale::SPREAD.parse(text)
+}
+
 /// Declares a parser for a quantity with one table of units.
 macro_rules! parsers {
     ($($(#[$doc:meta])* $name:ident, $scale:ident, $quantity:ident, $new:ident;)*) => {$(

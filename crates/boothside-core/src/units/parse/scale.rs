@@ -137,6 +137,7 @@ pub(super) const DURATION: Scale = Scale {
         (&["min", "mins", "minute", "minutes", "m"], 60.0),
         (&["h", "hr", "hrs", "hour", "hours"], 3600.0),
         (&["d", "day", "days"], 86_400.0),
+        (&["wk", "wks", "week", "weeks"], 604_800.0),
     ],
     accepted: "90s, 15min, 2h, 1h30min, 3d",
     signed: false,
@@ -231,6 +232,13 @@ pub(super) const KINEMATIC: Scale = Scale {
 pub(super) const ENERGY: Scale = Scale {
     units: &[(&["kj/mol"], 1.0), (&["j/mol"], 0.001), (&["kcal/mol"], 4.184)],
     accepted: "60kJ/mol, 14.3kcal/mol",
+    signed: false,
+};
+
+/// The area that a volume of paint covers, m²/L.
+pub(super) const SPREAD: Scale = Scale {
+    units: &[(&["m2/l"], 1.0), (&["ft2/gal", "sqft/gal"], M2_PER_FT2 / ML_PER_GAL * 1000.0)],
+    accepted: "9.8m2/L, 400ft2/gal",
     signed: false,
 };
 

@@ -4,8 +4,8 @@
 //! time; the way back ([`WallStamp::last_at`]) says so when there is none.
 
 use chrono::{
-    DateTime, Days, FixedOffset, Local, NaiveDateTime, NaiveTime, Offset, SecondsFormat, TimeDelta,
-    TimeZone, Utc,
+    DateTime, Days, FixedOffset, Local, NaiveDate, NaiveDateTime, NaiveTime, Offset, SecondsFormat,
+    TimeDelta, TimeZone, Utc,
 };
 
 /// A time zone: which offset holds at an instant.
@@ -97,6 +97,15 @@ impl WallStamp {
             .max()
             .map(|utc| self.t_of(utc))
     }
+}
+
+/// The first instant of `day` as `zone` has it; a zone that shifts at midnight begins it an hour
+/// later.
+#[must_use]
+pub fn first_of_day(day: NaiveDate, zone: &dyn Zone) -> Option<DateTime<Utc>> {
+    let at = |hour| day.and_hms_opt(hour, 0, 0);
+    let begins = |hour| instants_of(at(hour)?, zone).into_iter().min();
+    begins(0).or_else(|| begins(1))
 }
 
 /// The instants at which `zone` shows `local`: none, one or two.

@@ -54,7 +54,8 @@ impl Desk {
                     if self.screen == Screen::Keys { Screen::Clocks } else { Screen::Keys };
                 self.show(screen)
             }
-            Do::Leave => self.leave(now),
+            Do::Leave => self.leave(Effect::Leave, now),
+            Do::Book => self.leave(Effect::Book, now),
             Do::JumpOn => self.jump_on(now),
             Do::Faster => self.change_pace(2.0),
             Do::Slower => self.change_pace(0.5),
@@ -263,9 +264,9 @@ impl Desk {
         self.session.entry(n).map(|entry| (n, entry.t_ms))
     }
 
-    fn leave(&mut self, now: &Now<'_>) -> Vec<Effect> {
+    fn leave(&mut self, to: Effect, now: &Now<'_>) -> Vec<Effect> {
         if self.leaving.is_some() {
-            return vec![Effect::Leave];
+            return vec![to];
         }
         self.leaving = Some(now.hand_ms);
         Vec::new()

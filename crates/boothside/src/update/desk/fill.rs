@@ -29,7 +29,8 @@ impl Desk {
             FormKind::Reading => forms::reading(&self.session),
             FormKind::Pot => {
                 let layer = self.layer_to_mix();
-                forms::pot(&self.session, layer, self.amount_to_mix(layer))
+                let mix = self.board.mixing.as_ref();
+                forms::pot(&self.session, mix, layer, self.amount_to_mix(layer))
             }
             FormKind::TopUp => match self.pot_in_use() {
                 Some(pot) => forms::top_up(&pot),
@@ -89,7 +90,7 @@ impl Desk {
             Pressed::Enter if !form.on_last() => self.next_field(now),
             Pressed::Enter => return self.keep_form(now),
             Pressed::Esc => self.leave_form(),
-            Pressed::PageDown | Pressed::PageUp => {}
+            _ => {}
         }
         Vec::new()
     }

@@ -118,7 +118,7 @@ impl Desk {
                 forms::flow_cup(mix, &wants)
             }
             MixForm::Weighed => forms::weighed(mix),
-            MixForm::Returned => forms::returned(mix),
+            MixForm::Returned => forms::returned(session, mix),
             MixForm::Rests => forms::rests_on(session),
         })
     }
@@ -166,6 +166,7 @@ impl Desk {
             },
             PotFact::Weighed => self.open_mix(MixForm::Weighed, now),
             PotFact::Returned => self.open_mix(MixForm::Returned, now),
+            PotFact::OtherCan => self.open_cans(None, now),
             PotFact::GunCleaned => self.tell(&Command::CleanGun, None, now),
             PotFact::Emptied => match self.pot_to_empty() {
                 Some(pot) => self.tell(&Command::EmptyPot { pot }, None, now),

@@ -20,6 +20,7 @@ use boothside_core::board::mixing::Gauge;
 use boothside_core::board::{Board, News, Next, board, news};
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::{Anchor, Entry};
+use boothside_core::session::stock::SeenCan;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{ChangedFigure, Session};
 use chrono::NaiveTime;
@@ -66,6 +67,8 @@ pub enum Effect {
     Pace(f64),
     /// Leave the session; it stays open.
     Leave,
+    /// Back to the book; the session stays open.
+    Book,
 }
 
 /// What the writer says of an entry.
@@ -348,6 +351,11 @@ impl Desk {
         let effects = self.write(&Command::WallClockSet { by }, None, now);
         self.notice(Notice::WallClockSet { by }, now.hand_ms);
         effects
+    }
+
+    /// The cans on the shelf: written down where they are not as they were seen last.
+    pub fn see_cans(&mut self, cans: Vec<SeenCan>, now: &Now<'_>) -> Vec<Effect> {
+        self.write(&Command::SeeStock { cans }, None, now)
     }
 
     /// Session time went on by more than the machine's clocks did: the next entry says anew where

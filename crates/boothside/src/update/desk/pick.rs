@@ -1,9 +1,12 @@
-//! A fault was seen: which face, which fault.
+//! A fault was seen: which face, which fault. A can is taken: which one.
 
+use boothside_core::board::mixing::layer_on_bench;
 use boothside_core::session::command::Command;
 use boothside_core::session::standing::FaceNow;
+use boothside_core::session::stock::CanAhead;
 
 use super::{Desk, Effect, Now, Pressed};
+use crate::forms::{FormKind, MixForm};
 use crate::update::picker::{Picker, Picking};
 
 impl Desk {
@@ -15,6 +18,24 @@ impl Desk {
             Some(face) => Picker::new(Picking::Fault { face: face.it }, 0),
             None => Picker::new(Picking::Face, self.face_last_touched()),
         };
+        self.picker = Some(picker);
+        Vec::new()
+    }
+
+    /// Opens the list of cans, at the one that is taken for `component` (from 0), where told.
+    pub(super) fn open_cans(&mut self, component: Option<usize>, now: &Now<'_>) -> Vec<Effect> {
+        let mut picker = Picker::new(Picking::Can, 0);
+        let choices = picker.cans(&self.session);
+        if choices.is_empty() {
+            return self.say("no can of this material is on the shelf", now);
+        }
+        let cans = self.board.mixing.as_ref().map_or(&[][..], |mix| &mix.cans);
+        let wanted = |ahead: &&CanAhead| component.is_none_or(|at| at == ahead.component);
+        let taken = cans.iter().find(wanted).map(|ahead| ahead.can.as_str());
+        let at = choices.iter().position(|choice| choice.can.map(|can| can.can.as_str()) == taken);
+        picker.at = at.unwrap_or(0);
+        self.asking = None;
+        self.said = None;
         self.picker = Some(picker);
         Vec::new()
     }
@@ -39,12 +60,8 @@ impl Desk {
             Pressed::Down => picker.move_by(1, &self.session, &self.at_hand),
             Pressed::Enter => return self.pick(now),
             Pressed::Esc => self.picker = None,
-            Pressed::Backspace => {
-                if !picker.backspace() {
-                    self.picker = picker_before(picker);
-                }
-            }
-            Pressed::PageDown | Pressed::PageUp => {}
+            Pressed::Backspace if !picker.backspace() => self.picker = picker_before(picker),
+            _ => {}
         }
         Vec::new()
     }
@@ -68,7 +85,23 @@ impl Desk {
             }
             Picking::Part => self.pick_part(&picker, now),
             Picking::Hanging { .. } => self.pick_hanging(&picker, now),
+            Picking::Can => self.take_can(&picker, now),
         }
+    }
+}
+
+impl Desk {
+    fn take_can(&mut self, picker: &Picker, now: &Now<'_>) -> Vec<Effect> {
+        let choices = picker.cans(&self.session);
+        let Some(choice) = choices.get(picker.at) else { return Vec::new() };
+        let layer = layer_on_bench(self.session.state());
+        let can = choice.can.map(|can| can.can.clone());
+        let command = Command::PickCan { layer, component: choice.component, can };
+        self.picker = None;
+        // what was filled in from the can before is not of this one
+        self.drafts.remove(&FormKind::Pot);
+        self.drafts.remove(&FormKind::Mix(MixForm::Lots));
+        self.tell(&command, None, now)
     }
 }
 
@@ -77,6 +110,6 @@ fn picker_before(picker: &Picker) -> Option<Picker> {
     match picker.picking {
         Picking::Fault { face } => Some(Picker::new(Picking::Face, face)),
         Picking::Hanging { part } => Some(Picker::new(Picking::Part, part)),
-        Picking::Face | Picking::Part => None,
+        Picking::Face | Picking::Part | Picking::Can => None,
     }
 }

@@ -53,7 +53,11 @@ impl Desk {
             Clears::Answer | Clears::Step | Clears::Wipe | Clears::Sand => {
                 self.tell_line(&line, now)
             }
-            Clears::Wait { .. } | Clears::ChangeAir => self.past_line(&line, now),
+            Clears::Wait { .. } | Clears::ChangeAir | Clears::CanPast => self.past_line(&line, now),
+            Clears::PickCan => match &line.item {
+                Item::Can(ahead) => self.open_cans(Some(ahead.component), now),
+                _ => Vec::new(),
+            },
             Clears::Reading => self.open_form(FormKind::Reading, now),
             Clears::Mix => self.open_form(FormKind::Pot, now),
             Clears::Pour => self.show(Screen::Mix),
@@ -94,7 +98,7 @@ impl Desk {
                     Wanting::Stand { .. } | Wanting::StepWait { .. } | Wanting::StepNotYet { .. }
                 )
             };
-            matches!(hold, Hold::Air { .. })
+            matches!(hold, Hold::Air { .. } | Hold::CanPast { .. })
                 || matches!(hold, Hold::Wanting(wanting) if waits(wanting))
         };
         match line.hold.as_ref().filter(beforehand) {

@@ -25,6 +25,16 @@ pub enum Pressed {
     PageDown,
     /// The presenter's or pedal's back key: `u`.
     PageUp,
+    /// Arrow left.
+    Left,
+    /// Arrow right.
+    Right,
+    /// To the beginning of the text.
+    Home,
+    /// To its end.
+    End,
+    /// Takes out what stands after the cursor.
+    Delete,
 }
 
 impl Desk {
@@ -94,7 +104,7 @@ impl Desk {
         if !self.repeats.counts(row.does, row.repeats, stroke.hand_ms) {
             return Vec::new();
         }
-        if row.does != Do::Leave {
+        if !matches!(row.does, Do::Leave | Do::Book) {
             self.leaving = None;
         }
         self.clear_old_notices(now.hand_ms);
@@ -130,6 +140,6 @@ const fn key_of(key: Pressed) -> Option<Key> {
         Pressed::Enter => Key::Enter,
         Pressed::Up => Key::Up,
         Pressed::Down => Key::Down,
-        Pressed::Esc | Pressed::Backspace => return None,
+        _ => return None,
     })
 }

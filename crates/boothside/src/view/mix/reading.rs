@@ -69,4 +69,8 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, mix: &MixBoard) {
     if let Some(other) = other {
         pen.put(x, y + 2, &other, theme.plain());
     }
+    let room = pen.width().saturating_sub(x);
+    if let Some(from) = page.words.poured_from(mix, at) {
+        pen.put_within(x, y + 3, room, &from, theme.plain());
+    }
 }

@@ -11,10 +11,12 @@ use ratatui::style::{Color, Modifier};
 
 use super::theme::Theme;
 use super::words::Words;
-use super::{draw, draw_start};
+use super::{draw, draw_book};
 use crate::update::at_hand::AtHand;
-use crate::update::scene::{Notice, Scene, StartItem, StartScene};
+use crate::update::book::list::{Entry, List};
+use crate::update::scene::{Notice, Scene};
 use crate::update::table::{Applies, KeyRow, TABLE};
+use crate::view::book::RoomScene;
 use bench::FixedEye;
 use shots::{Shot, all, over_a_due_clock};
 
@@ -93,39 +95,50 @@ fn every_state_looks_as_it_should() {
     }
 }
 
-fn start_items() -> Vec<StartItem> {
+fn book_entries() -> Vec<Entry> {
     vec![
-        StartItem::GoOn {
+        Entry::GoOn {
             name: "2026-05-11-float-set".into(),
             job: "Float set".into(),
             stands: "begin coat 2: Cuff · left".into(),
             soonest: Some(bench_wall(12.5)),
             read_only: None,
         },
-        StartItem::GoOn {
+        Entry::GoOn {
             name: "2026-05-02-hatch".into(),
             job: "Hatch".into(),
             stands: "waits until Wed 06:10: all faces may be handled".into(),
             soonest: None,
             read_only: Some("open in another boothside".into()),
         },
-        StartItem::Example,
-        StartItem::ExampleRehearsal,
-        StartItem::OwnJob { name: "tail.json".into(), title: Ok("Tail group".into()) },
-        StartItem::OwnJob { name: "door.json".into(), title: Err("no system 'two'".into()) },
-        StartItem::GoOnAfterDamage {
+        Entry::Example,
+        Entry::ExampleRehearsal,
+        job("Tail group", None),
+        job("Door", Some("no system 'two'")),
+        Entry::GoOnAfterDamage {
             name: "2026-03-01-door".into(),
             line: 41,
             byte: 9_312,
             why: "the chain breaks".into(),
         },
-        StartItem::LookAtDamaged { name: "2026-03-01-door".into() },
-        StartItem::Past {
+        Entry::LookAtDamaged { name: "2026-03-01-door".into() },
+        Entry::Past {
             name: "2026-04-02-rudder".into(),
             job: "Rudder".into(),
             opened: "2026-04-02 09:10".into(),
         },
     ]
+}
+
+fn job(title: &str, broken: Option<&str>) -> Entry {
+    Entry::Thing {
+        kind: boothside_store::book::Kind::Job,
+        name: title.to_lowercase().replace(' ', "-"),
+        title: title.into(),
+        about: "2 parts · two-layer".into(),
+        retired: false,
+        broken: broken.map(str::to_owned),
+    }
 }
 
 fn bench_wall(hours: f64) -> chrono::DateTime<chrono::FixedOffset> {
@@ -134,26 +147,28 @@ fn bench_wall(hours: f64) -> chrono::DateTime<chrono::FixedOffset> {
     FixedEye.wall(Moment::OPENING.plus(Span::from_seconds(hours * 3600.0)))
 }
 
-fn start_drawn(width: u16, height: u16, chosen: usize) -> Buffer {
-    let items = start_items();
-    let notices = [Notice::Torn { file: "2026-05-11.torn".into(), bytes: 118 }];
-    let scene = StartScene {
-        items: &items,
-        chosen,
-        notices: &notices,
+fn book_drawn(width: u16, height: u16, chosen: usize) -> Buffer {
+    let notices = vec![Notice::Torn { file: "2026-05-11.torn".into(), bytes: 118 }];
+    let mut list = List::new(book_entries(), notices);
+    for _ in 0..chosen {
+        list.press(crate::update::desk::Pressed::Down, 0);
+    }
+    let scene = RoomScene {
+        list: &list,
+        form: None,
         data: "/home/painter/.local/share/boothside",
         keep_awake: "keep this laptop awake: turn off sleep and the lid switch for the session",
-        leaving: false,
+        now: bench_wall(3.0),
     };
     let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
-    terminal.draw(|frame| draw_start(frame, &scene, &Theme::new(true))).unwrap();
+    terminal.draw(|frame| draw_book(frame, &scene, &Theme::new(true))).unwrap();
     terminal.backend().buffer().clone()
 }
 
 #[test]
-fn the_start_screen_looks_as_it_should() {
+fn the_book_looks_as_it_should() {
     for (width, height) in SIZES {
-        snapshot("start", (width, height), &start_drawn(width, height, 0));
+        snapshot("book", (width, height), &book_drawn(width, height, 0));
     }
 }
 
@@ -259,6 +274,6 @@ fn every_state_draws_at_every_size() {
         }
     }
     for (width, height) in sizes() {
-        start_drawn(width, height, 3);
+        book_drawn(width, height, 3);
     }
 }

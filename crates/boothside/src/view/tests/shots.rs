@@ -275,7 +275,7 @@ pub(super) fn over_a_due_clock() -> Vec<Shot> {
     ];
     let forms = [
         forms::reading(&bench.session),
-        forms::pot(&bench.session, 1, Some(239.0)),
+        forms::pot(&bench.session, None, 1, Some(239.0)),
         forms::top_up("A"),
         forms::true_time(),
         forms::note(),

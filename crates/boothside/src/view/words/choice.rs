@@ -28,6 +28,7 @@ pub const fn pot_fact(fact: PotFact) -> &'static str {
         PotFact::Returned => "some went back to the can",
         PotFact::Emptied => "emptied",
         PotFact::GunCleaned => "gun cleaned",
+        PotFact::OtherCan => "another can taken",
     }
 }
 

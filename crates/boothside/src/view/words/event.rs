@@ -132,7 +132,7 @@ impl Words<'_> {
             Event::PotMixed { pot, amount_ml, .. } => {
                 say(format!("{} is mixed", self.pot(pot)), volume(amount_ml))
             }
-            Event::PotToppedUp { pot, amount_ml } => {
+            Event::PotToppedUp { pot, amount_ml, .. } => {
                 say(format!("{} topped up", self.pot(pot)), volume(amount_ml))
             }
             Event::PotPlanned { pot, wanted_ml, wanted_g, .. } => {
@@ -140,10 +140,12 @@ impl Words<'_> {
                 let wanted = wanted.or_else(|| wanted_g.map(|g| self.figures().mass(g)));
                 say(format!("{} to be poured", self.pot(pot)), wanted.unwrap_or_default())
             }
-            Event::Poured { pot, component, poured_g, poured_ml, .. } => {
+            Event::Poured { pot, component, poured_g, poured_ml, can, .. } => {
                 let told = Told { g: *poured_g, ml: *poured_ml };
                 let amount = self.figures().poured(told);
-                say(format!("{amount} {}", clean(component)), format!("into {}", self.pot(pot)))
+                let from = can.as_ref().map(|can| format!(", from {}", self.can(can)));
+                let into = format!("into {}{}", self.pot(pot), from.unwrap_or_default());
+                say(format!("{amount} {}", clean(component)), into)
             }
             Event::LotsTold { pot, lots, .. } => {
                 let lots: Vec<String> = lots
@@ -158,12 +160,25 @@ impl Words<'_> {
             Event::PotWeighed { pot, left_ml } => {
                 say(format!("left in {}", self.pot(pot)), self.figures().volume(*left_ml))
             }
-            Event::PotReturned { pot, returned_ml, .. } => {
-                let what = format!("back to the can from {}", self.pot(pot));
+            Event::PotReturned { pot, returned_ml, can, .. } => {
+                let can = can.as_ref().map_or_else(|| "the can".into(), |can| self.can(can));
+                let what = format!("back to {can} from {}", self.pot(pot));
                 say(what, self.figures().volume(*returned_ml))
             }
             Event::PotEmptied { pot } => say(format!("{} emptied", self.pot(pot)), ""),
             Event::PotAccounted { pot, coat, weighing } => self.weighed(pot, *coat, weighing),
+            Event::StockSeen { cans } => {
+                let names: Vec<String> = cans.iter().map(|seen| clean(&seen.name)).collect();
+                let names = if names.is_empty() { "none".into() } else { names.join("; ") };
+                say("cans on the shelf", names)
+            }
+            Event::CanPicked { component, can, .. } => {
+                let can = can.as_ref().map_or_else(
+                    || "one that is not on the shelf".into(),
+                    |can| self.can_with_lot(can),
+                );
+                say(format!("can of {}", clean(component)), can)
+            }
             Event::CupFilled { pot } => say("cup filled", self.pot(pot)),
             Event::GunCleaned {} => say("gun cleaned", ""),
             // every other event has its words above

@@ -62,6 +62,10 @@ impl Words<'_> {
             Hold::StopAndClean { pot } | Hold::PotDead { pot } | Hold::OutOfRatio { pot } => {
                 self.pot_hold(hold, pot)
             }
+            Hold::CanPast { can } => {
+                let what = format!("past its date: {}", self.can_with_lot(can));
+                say(what, "its maker no longer vouches for it; take another can")
+            }
             Hold::Air { limit, outside, .. } => {
                 let what = outside.map_or_else(
                     || limit_word(*limit).to_owned(),
@@ -234,6 +238,7 @@ fn parse(text: &str) -> Option<Hold> {
         "stop-and-clean" => Hold::StopAndClean { pot: name },
         "dead" => Hold::PotDead { pot: name },
         "ratio" => Hold::OutOfRatio { pot: name },
+        "can-past" => Hold::CanPast { can: name },
         _ => Hold::Wanting(parse_wanting(key, rest)?),
     })
 }
@@ -288,6 +293,7 @@ mod tests {
             Hold::StopAndClean { pot: pot() },
             Hold::PotDead { pot: pot() },
             Hold::OutOfRatio { pot: pot() },
+            Hold::CanPast { can: "grey-base-1".into() },
             Hold::Wanting(Wanting::Pour { pot: pot(), component: "Base, grey".into() }),
             Hold::Wanting(Wanting::Stir { pot: pot() }),
             Hold::Wanting(Wanting::Step { step: "mask".into(), again: false }),

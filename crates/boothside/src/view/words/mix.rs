@@ -106,6 +106,7 @@ impl Words<'_> {
             }
             Ok(now) => self.consequences_of(mix, now, &mut lines),
         }
+        lines.extend(self.of_cans(mix));
         lines.extend(self.expired(mix));
         lines.extend(self.ratio_told(mix));
         lines.extend(self.amounts(mix));
@@ -252,14 +253,15 @@ impl Words<'_> {
             );
             (Level::Caution, text)
         });
-        let back = mix.returned.map(|back| {
+        let back = mix.returned.as_ref().map(|back| {
             let reducer =
                 back.reducer_pct.map(|pct| format!(", {} % of it reducer", short(pct, 1)));
             let can = back.can.map(|(ml, pct)| {
                 format!("; the can then holds {}, {} % reducer", figures.volume(ml), short(pct, 1))
             });
+            let to = back.to.as_ref().map_or_else(|| "the can".into(), |can| self.can(can));
             let (reducer, can) = (reducer.unwrap_or_default(), can.unwrap_or_default());
-            (Level::Calm, format!("back to the can: {}{reducer}{can}", figures.volume(back.ml)))
+            (Level::Calm, format!("back to {to}: {}{reducer}{can}", figures.volume(back.ml)))
         });
         [more, returned, back].into_iter().flatten().collect()
     }
@@ -388,14 +390,15 @@ impl Words<'_> {
         Some((Level::Caution, format!("no reducer is advised: {why}")))
     }
 
-    /// 'Base 24-117 (until 2027-03)'.
+    /// 'Base 24-117 (until 2027-03)', and from which can comes what is still to be poured.
     #[must_use]
     pub fn lots(&self, mix: &MixBoard) -> String {
         let lot = |lot: &boothside_core::session::event::Lot| {
             let until = lot.until.as_ref().map(|until| format!(" (until {until})"));
             clean(&format!("{} {}{}", lot.component, lot.lot, until.unwrap_or_default()))
         };
-        let lots: Vec<String> = mix.lots.iter().map(lot).collect();
+        let told = mix.lots.iter().map(lot);
+        let lots: Vec<String> = told.chain(self.cans(mix)).collect();
         if lots.is_empty() { "not told".to_owned() } else { lots.join(" · ") }
     }
 

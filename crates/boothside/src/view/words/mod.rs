@@ -2,6 +2,7 @@
 //! words.md.
 
 pub mod booth;
+pub mod can;
 pub mod choice;
 pub mod event;
 pub mod fault;

@@ -9,6 +9,7 @@ use boothside_core::session::clocks::DueAt;
 use boothside_core::session::event::Way;
 use boothside_core::session::mixing::Ratio;
 use boothside_core::session::standing::{Hold, PotNow, StepNow};
+use boothside_core::session::stock::CanNow;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::work::system::Group;
 
@@ -131,6 +132,10 @@ impl Words<'_> {
                 };
                 let figure = format!("about {} left, {} needed", volume(left_ml), volume(need_ml));
                 (format!("enough in {}", self.pot(pot)), figure)
+            }
+            Item::Can(ahead) => self.can_ahead(ahead),
+            Item::DrawnPast { can } => {
+                ("poured from a can past its date".into(), self.can_with_lot(can))
             }
             Item::OneColour { lots, untold } => ("one lot of base".into(), one_lot(lots, *untold)),
             Item::Ratio { pot, ratio } => {
@@ -299,6 +304,12 @@ impl Words<'_> {
             }
             Item::OneColour { .. } => "two lots of one colour can differ".into(),
             Item::Ratio { .. } => "off its ratio a film can stay soft".into(),
+            Item::Can(ahead) => match ahead.now {
+                CanNow::Past => "the maker no longer vouches for it".into(),
+                CanNow::Short => "a pot that cannot be filled breaks the wet edge".into(),
+                CanNow::Enough | CanNow::NotKnown => String::new(),
+            },
+            Item::DrawnPast { .. } => "the maker no longer vouches for it".into(),
             Item::LotsInDate { .. } => "past its date the maker vouches for nothing".into(),
             Item::Step { .. } => "the coat holds on what it lies on".into(),
             Item::Cartridges { .. } => {
@@ -331,6 +342,16 @@ impl Words<'_> {
             Clears::Sand => "sand them; Enter: they are sanded".into(),
             Clears::Mix => "Enter or m: a pot".into(),
             Clears::Pour => "Enter or 2: what to pour".into(),
+            Clears::PickCan => "Enter: another can".into(),
+            Clears::CanPast => {
+                let other = match line.item {
+                    Item::DrawnPast { .. } => "a pot from another can",
+                    _ => "take another can: 2, then o",
+                };
+                let past =
+                    if line.overridden.is_none() { "; Enter goes past its date" } else { "" };
+                format!("{other}{past}")
+            }
             Clears::CleanAndMix => "clean the gun, mix a pot; Enter tells it".into(),
             Clears::Count(Way::In) => "count them all; Enter tells how many".into(),
             Clears::Count(Way::Out) => "count what came off; Enter tells how many".into(),

@@ -1,11 +1,29 @@
 //! A duration as a technical sheet states it: for which air, and how it bends in another.
 
+pub mod said;
+
 use serde::{Deserialize, Serialize};
 
 use crate::fault::{Bound, Faults};
 
+/// What a sheet can state as a duration, s: from what an eye can follow to ten years, no source.
+const DURATION_S: (f64, f64) = (0.001, 3652.0 * 86_400.0);
+/// Air and surface for which a duration is stated, °C.
+const STATED_C: (f64, f64) = (-10.0, 60.0);
+/// Humidity for which it is stated, %.
+const HUMIDITY_PCT: (f64, f64) = (1.0, 100.0);
+/// A floor under which nothing happens, °C.
+const FLOOR_C: (f64, f64) = (-50.0, 60.0);
+/// Activation energy, kJ/mol.
+const ENERGY_KJ_PER_MOL: (f64, f64) = (1.0, 200.0);
+/// A difference that doubles the speed, °C.
+const DOUBLES_C: (f64, f64) = (1.0, 100.0);
+/// Rows of a table lie further apart than this, °C: no thermometer of a shop tells less.
+const LEAST_APART_C: f64 = 0.001;
+
 /// How a stated duration follows the air. physics.md, 'Rate clocks'.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum LawName {
     /// As stated, whatever the air.
@@ -21,6 +39,7 @@ pub enum LawName {
 
 /// One row of a sheet's own table.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TablePoint {
     /// Temperature of the row, °C.
@@ -32,6 +51,7 @@ pub struct TablePoint {
 /// A duration with the law that bends it. A range ('10–15 min') gives its upper end to minima and
 /// its lower end to maxima.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Timing {
     /// The stated duration, or the lower end of a stated range, s.
@@ -87,11 +107,14 @@ impl Timing {
 
     /// Notes what does not fit.
     pub fn check(&self, faults: &mut Faults) {
-        faults.positive("duration_s", self.duration_s);
+        check_duration(faults, "duration_s", self.duration_s);
+        if let Some(up_to_s) = self.up_to_s {
+            check_duration(faults, "up_to_s", up_to_s);
+        }
         faults.rising(("duration_s", self.duration_s), ("up_to_s", self.up_to_s));
-        faults.within_range("at_c", self.at_c, -10.0, 60.0);
-        faults.within_range("at_pct", self.at_pct, 1.0, 100.0);
-        faults.within_range("floor_c", self.floor_c, -50.0, 60.0);
+        faults.within_range("at_c", self.at_c, STATED_C.0, STATED_C.1);
+        faults.within_range("at_pct", self.at_pct, HUMIDITY_PCT.0, HUMIDITY_PCT.1);
+        faults.within_range("floor_c", self.floor_c, FLOOR_C.0, FLOOR_C.1);
         self.check_law(faults);
     }
 
@@ -122,13 +145,13 @@ impl Timing {
         if self.table.len() < 2 {
             faults.add("table", format!("{} rows", self.table.len()), "two rows or more");
         }
-        if !self.table.is_sorted_by(|a, b| a.at_c < b.at_c) {
+        if !self.table.is_sorted_by(|a, b| b.at_c - a.at_c > LEAST_APART_C) {
             faults.add("table", "unordered rows", "rows in rising order of at_c, each once");
         }
         for (row, point) in self.table.iter().enumerate() {
             faults.within(format!("table[{row}]"), |faults| {
-                faults.within_range("at_c", point.at_c, -10.0, 60.0);
-                faults.positive("duration_s", point.duration_s);
+                faults.within_range("at_c", point.at_c, STATED_C.0, STATED_C.1);
+                check_duration(faults, "duration_s", point.duration_s);
             });
         }
     }
@@ -137,9 +160,10 @@ impl Timing {
         if self.at_c.is_none() {
             faults.add("at_c", "nothing", "the temperature for which the duration is stated");
         }
+        let ((least, most), (low, high)) = (ENERGY_KJ_PER_MOL, DOUBLES_C);
         match (self.energy_kj_per_mol, self.doubles_per_c) {
-            (Some(energy), None) => faults.within_range("energy_kj_per_mol", energy, 1.0, 200.0),
-            (None, Some(step)) => faults.within_range("doubles_per_c", step, 1.0, 100.0),
+            (Some(energy), None) => faults.within_range("energy_kj_per_mol", energy, least, most),
+            (None, Some(step)) => faults.within_range("doubles_per_c", step, low, high),
             (Some(_), Some(_)) => {
                 faults.add("doubles_per_c", "both", "energy_kj_per_mol or doubles_per_c");
             }
@@ -147,5 +171,14 @@ impl Timing {
                 faults.add("law", "warmth", "warmth with energy_kj_per_mol or doubles_per_c");
             }
         }
+    }
+}
+
+fn check_duration(faults: &mut Faults, field: &str, seconds: f64) {
+    let (low, high) = DURATION_S;
+    if seconds > 0.0 {
+        faults.within_range(field, seconds, low, high);
+    } else {
+        faults.positive(field, seconds);
     }
 }
