@@ -77,16 +77,7 @@ impl Words<'_> {
                 let hours = format!("at least {} of {} h", short(*used_h, 1), short(*change_h, 1));
                 say(format!("cartridges: {hours}"), "change them, tell the hours on 3")
             }
-            Hold::Masks { counted_in, counted_out } => {
-                let out = counted_out.map_or_else(
-                    || "none counted out".to_owned(),
-                    |number| format!("{number} counted out"),
-                );
-                say(
-                    format!("plugs and masks: {counted_in} counted in, {out}"),
-                    "find them all, tell the count on 3",
-                )
-            }
+            Hold::Masks { counted_in, counted_out } => masks(*counted_in, *counted_out),
         }
     }
 
@@ -188,6 +179,16 @@ impl Words<'_> {
             _ => return None,
         })
     }
+}
+
+/// Plugs and masks that do not agree.
+fn masks(counted_in: u32, counted_out: Option<u32>) -> HoldWords {
+    let out = counted_out
+        .map_or_else(|| "none counted out".to_owned(), |number| format!("{number} counted out"));
+    say(
+        format!("plugs and masks: {counted_in} counted in, {out}"),
+        "find them all, tell the count on 3",
+    )
 }
 
 /// A limit of air, part or paint that was passed, where by how much is not told.
