@@ -12,7 +12,7 @@ fn only_keys_that_look_are_offered() {
     let mut rig = Rig::read_along();
     rig.pass(1.0);
     let offered: Vec<&str> = rig.scene().keys.iter().map(|row| row.shown).collect();
-    assert_eq!(offered, ["↑", "↓", "s", "1", "2", "3", "5", "6", "7", "?", "q"]);
+    assert_eq!(offered, ["↑", "↓", "s", "1", "2", "3", "5", "6", "7", "?", "8", "q"]);
     compare(&rig, "along_01_clocks");
     rig.key('7');
     assert_eq!(rig.scene().screen, Screen::Log);

@@ -96,6 +96,7 @@ impl Do {
                 | Self::Air
                 | Self::Keys
                 | Self::Leave
+                | Self::Book
                 | Self::JumpOn
                 | Self::Faster
                 | Self::Slower

@@ -27,7 +27,7 @@ const AWAY: &[Item] = &[field(
     "",
     "part",
     Takes::PartOfJob,
-    "it joins by h once the session is open",
+    "h hangs it once the session is open",
     "all parts hang in the booth",
 )
 .may()];
