@@ -188,16 +188,6 @@ impl Words<'_> {
     }
 }
 
-/// Plugs and masks that do not agree.
-fn masks(counted_in: u32, counted_out: Option<u32>) -> HoldWords {
-    let out = counted_out
-        .map_or_else(|| "none counted out".to_owned(), |number| format!("{number} counted out"));
-    say(
-        format!("plugs and masks: {counted_in} counted in, {out}"),
-        "find them all, tell the count on 3",
-    )
-}
-
 /// A limit of air, part or paint that was passed, where by how much is not told.
 const fn limit_word(limit: AirLimit) -> &'static str {
     match limit {
