@@ -187,3 +187,28 @@ fn a_copy_needs_a_name_of_its_own() {
     assert_eq!(painter.json("sheets/grey-primer-waterborne-2.json")["mix"]["solids_pct"], 46.0);
     assert_eq!(painter.json("sheets/grey-primer.json")["name"], "Grey primer, waterborne");
 }
+
+#[test]
+fn names_in_other_letters_and_a_broken_draft_are_no_trouble() {
+    let mut painter = Painter::new();
+    painter.key(Pressed::Right).key(Pressed::Right).keys("+");
+    painter.text("翼").enter();
+    for name in ["左", "右"] {
+        painter.text(name).enter().enter().text("1").enter().enter();
+    }
+    painter.save();
+    let part = painter.json("parts/part.json");
+    assert_eq!(part["name"], "翼");
+    assert_eq!(
+        (&part["faces"][0]["id"], &part["faces"][1]["id"]),
+        (&"row".into(), &"row-2".into())
+    );
+    let drafts = painter.folder.path().join("drafts");
+    std::fs::write(drafts.join("new-part-4.json"), "{half").expect("written");
+    let mut painter = painter.anew();
+    assert!(painter.screen((80, 24)).contains("go on filling in: new-part-4"));
+    painter.keys(" ");
+    assert!(painter.room.form().is_none());
+    assert!(painter.told().contains("is no half filled form"), "{}", painter.told());
+    assert_eq!(std::fs::read_to_string(drafts.join("new-part-4.json")).expect("there"), "{half");
+}

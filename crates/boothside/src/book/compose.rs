@@ -289,7 +289,8 @@ fn faults_of<T: BookItem>(value: Value) -> Result<Vec<Fault>, String> {
 /// An identifier made from a name, that nobody else has.
 #[must_use]
 pub fn free_id(name: &str, taken: &[String]) -> String {
-    let base = slug(name);
+    // a name in other letters than ours has none of its own
+    let base = Some(slug(name)).filter(|slug| !slug.is_empty()).unwrap_or_else(|| "row".into());
     let numbered = (2..).map(|number| format!("{base}-{number}"));
     let mut candidates = std::iter::once(base.clone()).chain(numbered);
     candidates.find(|id| !taken.contains(id)).unwrap_or(base)

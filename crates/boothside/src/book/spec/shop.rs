@@ -100,9 +100,9 @@ pub(super) static SHOP: Spec = Spec {
         Item::Section("Respirator"),
         field(
             "cartridge_h",
-            "cartridges are changed after, hours",
+            "cartridges changed after",
             Takes::Number,
-            "your own schedule, from their maker and the safety data sheet",
+            "hours: your own schedule, from their maker and the safety data sheet",
             "their hours are not watched",
         )
         .may(),

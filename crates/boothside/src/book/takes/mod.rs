@@ -186,6 +186,7 @@ impl Takes {
         match quantity::of(self) {
             Some(quantity) if is_bare(text) => format!("{text} {}", quantity.unit(us)),
             _ if self == Self::Timing => timing_with_units(text, us),
+            _ if self == Self::Volumes => self.with_units(text, us),
             _ => text.to_owned(),
         }
     }

@@ -45,7 +45,7 @@ impl Takes {
         }
     }
 
-    fn with_units(self, text: &str, us: bool) -> String {
+    pub(super) fn with_units(self, text: &str, us: bool) -> String {
         let each = text.split([',', ';']).map(str::trim).filter(|one| !one.is_empty());
         let volume = |one: &str| Self::Volume.completed(one, us);
         match self {

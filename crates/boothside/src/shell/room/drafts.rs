@@ -49,12 +49,21 @@ pub(super) fn entries(folder: &Path) -> Vec<Entry> {
     names.sort();
     let files = names.iter().filter_map(|name| name.strip_suffix(".json"));
     let entry = |file: &str| {
-        let (kind, draft) = read(folder, file).ok()?;
+        // it is shown, so that nobody thinks it gone; opening it says what is wrong
+        let Ok((kind, draft)) = read(folder, file) else {
+            let title = format!("{}, which cannot be read", printable(file));
+            let kind = file.split('-').find_map(kind_of).unwrap_or(Kind::Sheet);
+            return Entry::Half { kind, file: file.to_owned(), title, changes: false };
+        };
         let name = printable(draft.text("name").trim());
-        let title = if name.is_empty() { format!("a {}", kind.name()) } else { name };
-        Some(Entry::Half { kind, file: file.to_owned(), title, changes: draft.of.is_some() })
+        let title = match (kind, name.is_empty()) {
+            (Kind::Shop, _) => "the shop's settings".to_owned(),
+            (kind, true) => format!("a {}", kind.name()),
+            (_, false) => name,
+        };
+        Entry::Half { kind, file: file.to_owned(), title, changes: draft.of.is_some() }
     };
-    files.filter_map(entry).collect()
+    files.map(entry).collect()
 }
 
 /// The file of the draft that changes `name`, where there is one.

@@ -150,8 +150,16 @@ impl Filling {
 
     /// What reading and showing may look at.
     #[must_use]
-    pub const fn around(&self) -> Around<'_> {
-        Around { us: self.us, index: &self.index, draft: &self.draft }
+    pub fn around(&self) -> Around<'_> {
+        Around { us: self.is_us(), index: &self.index, draft: &self.draft }
+    }
+
+    /// The units of a bare number: the shop's, which its own form may be changing.
+    fn is_us(&self) -> bool {
+        match self.draft.text("units") {
+            units if self.spec.kind == Kind::Shop && !units.is_empty() => units == "us",
+            _ => self.us,
+        }
     }
 
     /// The line on which the painter stands.
@@ -269,7 +277,7 @@ impl Filling {
         self.find.clear();
         let Some(line) = self.line().cloned() else { return };
         if let Some(field) = line.field().filter(|field| !field.takes.is_picked()) {
-            let completed = field.takes.completed(self.draft.text(&line.path), self.us);
+            let completed = field.takes.completed(self.draft.text(&line.path), self.is_us());
             self.draft.set(&line.path, completed);
         }
         if let Some(row) = &line.row {
@@ -301,6 +309,7 @@ impl Filling {
     /// The painter comes to the line.
     pub(super) fn enter_line(&mut self) {
         self.find.clear();
+        self.told = None;
         self.dropping = false;
         self.cursor = self.draft.text(&self.path()).chars().count();
     }
