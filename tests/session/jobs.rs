@@ -151,3 +151,24 @@ pub(crate) fn rich() -> FullJob {
     job.system.close = vec![step(json!({ "id": "unmask", "name": "unmasked", "after": "mask" }))];
     checked(job)
 }
+
+#[test]
+fn two_parts_whose_faces_would_be_one_in_the_log_do_not_fit() {
+    let mut job = rich();
+    let names: Vec<String> = job.job.parts.clone();
+    let first = names[0].clone();
+    let face = job.parts[&first].faces[0].clone();
+    // 'PART' with 'a-FACE' and 'PART-a' with 'FACE'
+    let mut one = job.parts[&first].clone();
+    one.faces[0].id = format!("a-{}", face.id);
+    one.faces.truncate(1);
+    let mut other = job.parts[&first].clone();
+    other.faces.truncate(1);
+    job.parts.insert(first.clone(), one);
+    let second = format!("{first}-a");
+    job.parts.insert(second.clone(), other);
+    job.job.parts = vec![first, second];
+    job.job.order.clear();
+    let faults: Vec<String> = job.check().into_iter().map(|fault| fault.field).collect();
+    assert_eq!(faults, ["parts"]);
+}

@@ -247,6 +247,11 @@ impl FullJob {
             }
         }
         let mut faces = self.face_ids();
+        let twice = |(at, face): &(usize, &String)| faces[..*at].contains(face);
+        if let Some((_, face)) = faces.iter().enumerate().find(twice) {
+            // 'fin' with 'left-upper' and 'fin-left' with 'upper' would be one face in the log
+            faults.add("parts", face, "parts whose faces are told apart by part-face");
+        }
         for (row, face) in self.job.order.iter().enumerate() {
             if !faces.contains(face) {
                 faults.add(&format!("order[{row}]"), face, "a face of the job, once: part-face");
