@@ -143,7 +143,7 @@ fn a_refusal_says_what_was_given_and_what_is_accepted() {
     let text = parse_temperature(" 18,3C").unwrap_err().to_string();
     assert_eq!(
         text,
-        "'18,3C' has a comma; write 2400 or 2.5 without one; accepted: 18.3C, 65F, -5C"
+        "'18,3C' has a comma; write 2400, or 2.5 with a decimal point; accepted: 18.3C, 65F, -5C"
     );
     let text = parse_volume_or_mass("3 cups").unwrap_err().to_string();
     assert!(text.contains("'cups'") && text.contains("50floz") && text.contains("690g"), "{text}");
