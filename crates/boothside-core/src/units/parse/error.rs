@@ -48,7 +48,9 @@ impl fmt::Display for Problem {
             Self::NotANumber => f.write_str("does not begin with a number"),
             Self::TooLarge => f.write_str("is not a finite number of this size"),
             Self::TooSmall => f.write_str("is too small to be measured"),
-            Self::DecimalComma => f.write_str("has a comma; write 2400, or 2.5 with a decimal point"),
+            Self::DecimalComma => {
+                f.write_str("has a comma; write 2400, or 2.5 with a decimal point")
+            }
             Self::Colon => f.write_str("may mean hours or minutes; name them"),
             Self::NoUnit => f.write_str("has no unit"),
             Self::UnknownUnit(unit) => write!(f, "has the unit '{unit}', which does not fit here"),
