@@ -212,3 +212,24 @@ fn names_in_other_letters_and_a_broken_draft_are_no_trouble() {
     assert!(painter.told().contains("is no half filled form"), "{}", painter.told());
     assert_eq!(std::fs::read_to_string(drafts.join("new-part-4.json")).expect("there"), "{half");
 }
+
+#[test]
+fn a_disk_that_refuses_is_said_and_leaving_then_is_asked_twice() {
+    let mut painter = Painter::new();
+    // a file where the folder of the drafts would be
+    let drafts = painter.folder.path().join("drafts");
+    std::fs::write(&drafts, "in the way").expect("written");
+    painter.key(Pressed::Right).keys("+");
+    painter.text("Green primer");
+    assert!(painter.screen((80, 24)).contains("NOT KEPT"), "{}", painter.screen((80, 24)));
+    painter.key(Pressed::Esc).keys("q");
+    assert!(painter.room.form().is_some(), "it stays once");
+    assert!(painter.told().contains("q again loses what was typed"), "{}", painter.told());
+    // the disk takes again: nothing was lost
+    std::fs::remove_file(&drafts).expect("removed");
+    painter.enter().text(" 2");
+    painter.room.flush();
+    assert_eq!(painter.json("drafts/new-sheet.json")["texts"]["name"], "Green primer 2");
+    painter.key(Pressed::Esc).keys("q");
+    assert!(painter.room.form().is_none());
+}

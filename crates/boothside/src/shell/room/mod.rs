@@ -57,6 +57,8 @@ struct Open {
     filling: Filling,
     file: String,
     kept: u64,
+    /// Whether the painter was told that leaving loses what was typed.
+    warned: bool,
 }
 
 /// The room of the book.
@@ -209,26 +211,37 @@ impl Room {
         let outcome = open.filling.press(key);
         if open.filling.revision() != open.kept {
             open.kept = open.filling.revision();
+            open.warned = false;
             let bytes = drafts::bytes(open.filling.draft());
             self.keeper.keep(&drafts::path(&self.places.data().join("drafts"), &open.file), bytes);
         }
         match outcome {
             Outcome::Stays => {}
             Outcome::Save { name, value } => self.save(&name, value, hand),
-            Outcome::Leave => {
-                self.keeper.flush();
-                let kept = open.kept > 0;
-                self.form = None;
-                self.look(None);
-                if kept {
-                    self.tell("the form is kept half filled: it stands in the book");
-                }
-            }
+            Outcome::Leave => self.leave_form(),
             Outcome::Drop => {
                 self.drop_draft();
                 self.look(None);
                 self.tell("the form is dropped");
             }
+        }
+    }
+
+    /// Back to the list, once what was typed is on the disk; where the disk refuses, the painter says it twice.
+    fn leave_form(&mut self) {
+        self.keeper.flush();
+        let kept = self.keeper.kept();
+        let Some(open) = &mut self.form else { return };
+        if let (Kept::No(why), false, true) = (&kept, open.warned, open.kept > 0) {
+            open.warned = true;
+            open.filling.tell(format!("NOT KEPT, q again loses what was typed: {why}"));
+            return;
+        }
+        let told = open.kept > 0 && kept == Kept::Yes;
+        self.form = None;
+        self.look(None);
+        if told {
+            self.tell("the form is kept half filled: it stands in the book");
         }
     }
 
@@ -282,7 +295,7 @@ impl Room {
 
     fn open_as(&mut self, kind: Kind, draft: Draft, file: String) {
         let filling = Filling::new(kind, draft, self.index.clone(), self.us);
-        self.form = Some(Open { filling, file, kept: 0 });
+        self.form = Some(Open { filling, file, kept: 0, warned: false });
     }
 
     fn open_half(&mut self, file: &str) -> Result<(), String> {
