@@ -126,3 +126,48 @@ fn what_another_hand_changed_meanwhile_is_not_lost_unseen() {
     painter.keys("s");
     assert_eq!(painter.json("sheets/grey-primer.json")["name"], "Grey primer, waterborne!");
 }
+
+#[test]
+fn what_is_typed_after_a_refusal_begins_anew_and_an_arrow_mends() {
+    let mut painter = Painter::with_example();
+    primer(&mut painter);
+    painter.go_to("volume solids");
+    for _ in 0..10 {
+        painter.key(Pressed::Backspace);
+    }
+    painter.text("46 mil").enter();
+    assert_eq!(painter.label(), "volume solids", "it stays where it was refused");
+    painter.text("44").enter();
+    assert_eq!(painter.label(), "coverage");
+    painter.key(Pressed::Up).text("x").enter();
+    painter.key(Pressed::Backspace).enter();
+    assert_eq!(painter.label(), "coverage", "mended: {:?}", painter.faults());
+    let (form, _) = painter.room.form().expect("a form");
+    assert_eq!(form.draft().text("mix.solids_pct"), "44 %");
+}
+
+#[test]
+fn dates_are_read_as_cans_print_them() {
+    let mut painter = Painter::with_example();
+    primer(&mut painter);
+    for (typed, kept) in [("March 2025", "2025-03"), ("15 mar 2025", "2025-03-15")] {
+        painter.go_to("sheet's date");
+        for _ in 0..12 {
+            painter.key(Pressed::Backspace);
+        }
+        painter.text(typed).save();
+        assert_eq!(painter.json("sheets/grey-primer.json")["issued"], kept);
+        painter.keys(" ");
+    }
+}
+
+#[test]
+fn a_shape_without_its_measures_shows_no_area() {
+    let mut painter = Painter::new();
+    painter.key(Pressed::Right).key(Pressed::Right).keys("+");
+    painter.text("Fin").enter().text("left").enter().keys("r").enter();
+    painter.text("2m").enter();
+    assert!(!painter.screen((80, 24)).contains("area"), "{}", painter.screen((80, 24)));
+    painter.text("1m").enter();
+    assert!(painter.screen((80, 24)).contains("area 2 m²"), "{}", painter.screen((80, 24)));
+}

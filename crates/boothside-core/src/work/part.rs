@@ -7,6 +7,9 @@ use crate::fault::{Bound, Fault, Faults};
 use crate::typed::{self, Typed};
 use crate::units::show::plain;
 
+/// No face that is sprayed in one go is larger, m² (our own bound, against mistyped figures).
+const LARGEST_M2: f64 = 1_000.0;
+
 /// One side or area of a part that is sprayed in one go and dries on one clock.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -65,6 +68,9 @@ impl Face {
 
     fn check_area(&self, faults: &mut Faults) {
         faults.positive("area_m2", self.area_m2);
+        if self.area_m2 > LARGEST_M2 {
+            faults.within_range("area_m2", self.area_m2, 0.0, LARGEST_M2);
+        }
         if let Some(shape) = &self.shape {
             faults.within("shape", |faults| shape.check(faults));
         }

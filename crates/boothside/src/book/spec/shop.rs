@@ -47,7 +47,14 @@ pub(super) static SHOP: Spec = Spec {
             "nothing is mixed for it",
         )
         .may(),
-        field("spare_pct", "spare on top", Takes::Percent, "10", "nothing is mixed to spare").may(),
+        field(
+            "spare_pct",
+            "spare on top",
+            Takes::Percent,
+            "mixed beyond what is needed: 10",
+            "nothing is mixed to spare",
+        )
+        .may(),
         field(
             "transfer_pct",
             "share that lands",
@@ -61,7 +68,7 @@ pub(super) static SHOP: Spec = Spec {
             "booth_volume_m3",
             "volume",
             Takes::Room,
-            "length × width × height",
+            "60m3 or 2000ft3: length times width times height, reckoned",
             "cannot tell air changes",
         )
         .may(),

@@ -62,8 +62,7 @@ const BORE: Quantity =
     quantity(|text| parse_length(text).map(|it| it.m() * 1000.0), "mm", "mm", PLAIN);
 const AREA: Quantity =
     quantity(|text| parse::parse_area(text).map(|it| it.m2()), "m²", "ft²", (0.092_903_04, 0.0));
-const LENGTH: Quantity =
-    quantity(|text| parse_length(text).map(|it| it.m()), "m", "in", (0.0254, 0.0));
+const LENGTH: Quantity = quantity(tape, "m", "in", (0.0254, 0.0));
 const PRESSURE: Quantity = quantity(
     |text| parse_pressure(text).map(|it| it.pa() / 1000.0),
     "kPa",
@@ -100,6 +99,44 @@ const VAPOUR: Quantity = quantity(
 );
 const PERCENT: Quantity = quantity(percent, "%", "%", PLAIN);
 const SECONDS: Quantity = quantity(parse::parse_duration_s, "s", "s", PLAIN);
+
+/// A length as it is read off a tape: `36 1/2 in`, `3ft 6in`, `12' 6"` too.
+fn tape(text: &str) -> Result<f64, UnitError> {
+    let plain = text.replace(['’', '′'], "'").replace(['”', '″'], "\"");
+    let plain = without_fractions(&plain);
+    let one = parse_length(&plain).map(|it| it.m());
+    let Some(at) = plain.find(|c: char| c.is_alphabetic() || matches!(c, '\'' | '"')) else {
+        return one.map_err(|error| UnitError { given: text.to_owned(), ..error });
+    };
+    let rest = plain[at..].find(|c: char| c.is_ascii_digit()).map(|next| at + next);
+    let sum = rest.and_then(|rest| {
+        let (feet, inches) = plain.split_at(rest);
+        let (feet, inches) = (parse_length(feet).ok()?.m(), parse_length(inches).ok()?.m());
+        (feet > inches && inches >= 0.0).then_some(feet + inches)
+    });
+    one.or_else(|error| sum.ok_or(UnitError { given: text.to_owned(), ..error }))
+}
+
+/// `text` with `36 1/2`, `36-1/2` and `1/16` as decimals.
+fn without_fractions(text: &str) -> String {
+    let Some((before, after)) = text.split_once('/') else { return text.to_owned() };
+    let digits_at_end = |text: &str| text.bytes().rev().take_while(u8::is_ascii_digit).count();
+    let below_ends = after.bytes().take_while(u8::is_ascii_digit).count();
+    let (rest, above) = before.split_at(before.len() - digits_at_end(before));
+    let number = |text: &str| text.parse::<f64>().ok();
+    let (Some(above), Some(below)) = (number(above), number(&after[..below_ends])) else {
+        return text.to_owned();
+    };
+    let trimmed = rest.trim_end_matches([' ', '-']);
+    let (head, whole) = trimmed.split_at(trimmed.len() - digits_at_end(trimmed));
+    let sum = number(whole).unwrap_or(0.0) + above / below;
+    if !(below > 0.0 && sum.is_finite()) {
+        return text.to_owned();
+    }
+    // what is no whole number before the fraction keeps its place: '3 ft 1/4 in'
+    let head = if whole.is_empty() { rest } else { head };
+    format!("{head}{sum}{}", &after[below_ends..])
+}
 
 fn percent(text: &str) -> Result<f64, UnitError> {
     let bare = text.trim().trim_end_matches('%').trim();
@@ -176,6 +213,28 @@ pub(super) fn tidy(value: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_tape_is_read_with_feet_and_fractions() {
+        for (text, m) in [
+            ("36.5in", 36.5 * 0.0254),
+            ("36 1/2 in", 36.5 * 0.0254),
+            ("36-1/2\"", 36.5 * 0.0254),
+            ("1/16 in", 0.0254 / 16.0),
+            ("3ft 6in", 42.0 * 0.0254),
+            ("12' 6\"", 150.0 * 0.0254),
+            ("3 ft 6 1/4 in", 42.25 * 0.0254),
+            ("3 ft 1/4 in", 36.25 * 0.0254),
+            ("-14cm", -0.14),
+            ("1.2m", 1.2),
+        ] {
+            let read = tape(text).unwrap();
+            assert!((read - m).abs() < 1e-12, "{text}: {read}");
+        }
+        for wrong in ["3/0 in", "1/2", "6in 3ft", "a/b", "/", "1//2 in", "4 1/2", "1.5/2 in"] {
+            assert!(tape(wrong).is_err(), "{wrong}");
+        }
+    }
 
     #[test]
     fn a_shop_reads_the_same_quantity_in_its_own_units() {

@@ -87,7 +87,22 @@ fn parts(text: &str, path: &str, around: &Around<'_>) -> Result<Value, String> {
     Ok(number(each.iter().sum::<f64>() * percent / 100.0))
 }
 
+/// A date in figures, or with the month in letters as cans and sheets print it.
 fn date(text: &str) -> Result<Value, String> {
+    let plain = text.replace([',', '.'], " ").split_whitespace().collect::<Vec<_>>().join(" ");
+    let month = chrono::NaiveDate::parse_from_str(&format!("1 {plain}"), "%d %B %Y");
+    if let Ok(month) = month {
+        return Ok(month.format("%Y-%m").to_string().into());
+    }
+    let days = ["%B %d %Y", "%d %B %Y"];
+    let day = days.iter().find_map(|form| chrono::NaiveDate::parse_from_str(&plain, form).ok());
+    match day {
+        Some(day) => Ok(day.format("%Y-%m-%d").to_string().into()),
+        None => date_in_figures(text),
+    }
+}
+
+fn date_in_figures(text: &str) -> Result<Value, String> {
     let digits = |part: &str, length: usize, most: u32| {
         let fits = part.len() == length && part.bytes().all(|byte| byte.is_ascii_digit());
         fits && part.parse().is_ok_and(|number: u32| (1..=most).contains(&number))
@@ -104,6 +119,7 @@ fn date(text: &str) -> Result<Value, String> {
         }
         _ => false,
     };
-    let refused = || format!("'{text}' was given; accepted: 2027-03-15, 2027-03 or 2027");
+    let refused =
+        || format!("'{text}' was given; accepted: 2027-03-15, 2027-03, 2027 or March 2027");
     fits.then(|| text.into()).ok_or_else(refused)
 }

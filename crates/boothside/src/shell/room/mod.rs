@@ -147,6 +147,7 @@ impl Room {
     /// Looks at the files anew, after a session.
     pub fn look_again(&mut self) {
         self.look(None);
+        self.list.to_work();
     }
 
     /// Looks at the files anew.
@@ -301,6 +302,10 @@ impl Room {
     fn open_half(&mut self, file: &str) -> Result<(), String> {
         let (kind, draft) = drafts::read(&self.drafts(), file)?;
         self.open_as(kind, draft, file.to_owned());
+        if let Some(open) = self.form.take() {
+            let filling = open.filling.resumed();
+            self.form = Some(Open { kept: filling.revision(), filling, ..open });
+        }
         Ok(())
     }
 

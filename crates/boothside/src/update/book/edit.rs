@@ -44,6 +44,8 @@ pub const LETTERS: [(char, Does, &str); 8] = [
 impl Filling {
     /// A key.
     pub fn press(&mut self, key: Pressed) -> Outcome {
+        // any other key than a character mends what stands there
+        self.anew &= matches!(key, Pressed::Char(_));
         match key {
             Pressed::Enter => return self.enter(),
             Pressed::Esc if self.is_typing() => self.stop_typing(),
@@ -79,6 +81,8 @@ impl Filling {
                 let now = self.faults.get(&path).cloned();
                 if self.path() == path && now.is_some() && now != before {
                     self.enter_line();
+                    self.anew = true;
+                    self.told = Some("type it anew, or ← to mend it; Enter goes on".to_owned());
                 } else if self.path() == path {
                     self.step(1);
                     self.enter_line();
@@ -174,6 +178,9 @@ impl Filling {
         }
         let path = self.path();
         let mut text: Vec<char> = self.draft.text(&path).chars().collect();
+        if std::mem::take(&mut self.anew) {
+            text.clear();
+        }
         if text.len() >= LONGEST {
             return;
         }

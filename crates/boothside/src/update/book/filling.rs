@@ -54,6 +54,8 @@ pub struct Filling {
     /// Counts up with every change, so that a keeper knows when there is something to keep.
     pub(super) revision: u64,
     pub(super) dropping: bool,
+    /// Whether the next character begins the field anew: what stood there was refused.
+    pub(super) anew: bool,
 }
 
 impl Filling {
@@ -76,11 +78,18 @@ impl Filling {
             told: None,
             revision: 0,
             dropping: false,
+            anew: false,
         };
         filling.at = filling.lines.iter().position(Line::takes_focus).unwrap_or(0);
         filling.enter_line();
         filling.judge(How::SoFar);
         filling
+    }
+
+    /// The same, of a draft that was kept before.
+    #[must_use]
+    pub fn resumed(self) -> Self {
+        Self { revision: 1, ..self }
     }
 
     /// What is filled in.
@@ -218,6 +227,12 @@ impl Filling {
         compose(self.spec, &self.around(), How::SoFar).value
     }
 
+    /// How many things do not fit or are still to be filled in, as saving would judge.
+    #[must_use]
+    pub fn wrong(&self) -> usize {
+        compose(self.spec, &self.around(), How::Whole).faults.len()
+    }
+
     pub(super) fn judge(&mut self, how: How) -> Value {
         let composed = compose(self.spec, &self.around(), how);
         self.faults = composed.faults;
@@ -311,6 +326,7 @@ impl Filling {
         self.find.clear();
         self.told = None;
         self.dropping = false;
+        self.anew = false;
         self.cursor = self.draft.text(&self.path()).chars().count();
     }
 

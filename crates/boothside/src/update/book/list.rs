@@ -253,6 +253,13 @@ impl List {
         self.hold();
     }
 
+    /// To the page of what there is to go on with, its first line chosen.
+    pub fn to_work(&mut self) {
+        self.leaf = 0;
+        self.chosen = 0;
+        self.find.clear();
+    }
+
     /// Where an open session stands now.
     pub fn refresh(&mut self, now: &Entry) {
         let Entry::GoOn { name, .. } = now else { return };

@@ -27,6 +27,12 @@ pub(super) fn draw(filling: &Filling, theme: Theme, pen: &mut Pen<'_>) {
         return;
     }
     let Some(row) = filling.line().and_then(|line| line.row.as_ref()) else { return };
+    // a measure that is not told yet, or does not fit, draws nothing that could be believed
+    let shape_at = format!("{}[{}].shape.", row.list, row.row);
+    let measures = filling.lines().iter().filter(|line| line.path.starts_with(&shape_at));
+    if !measures.into_iter().all(|line| filling.value(line).is_some()) {
+        return;
+    }
     let so_far = filling.so_far();
     let face = path::get(&so_far, &format!("{}[{}]", row.list, row.row));
     let Some(face) = face.and_then(|face| serde_json::from_value::<Face>(face).ok()) else {
@@ -35,7 +41,6 @@ pub(super) fn draw(filling: &Filling, theme: Theme, pen: &mut Pen<'_>) {
     let Some(shape) = &face.shape else { return };
     let strokes = strokes(shape);
     let x = pen.width() - WIDE - 1;
-    // a stand-in for a measure that is not told yet draws nothing that could be believed
     let sound = strokes.iter().flatten().all(|at| at.0.is_finite() && at.1.is_finite());
     if sound && face.measured_m2().is_some() {
         pen.part(x, 0, WIDE, HIGH + 2).clear();

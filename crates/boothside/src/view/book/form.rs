@@ -205,11 +205,12 @@ fn offers_words(offers: &[Offer], filling: &Filling) -> String {
 }
 
 fn save_words(filling: &Filling, add: &mut impl FnMut(&str, Style), theme: Theme) {
-    let faults = filling.faults().len();
-    if faults > 0 {
-        let told = if faults == 1 { "one thing does not fit" } else { "some things do not fit" };
-        add(&format!("{told}: Enter goes there"), theme.hold());
-        return;
+    match filling.wrong() {
+        0 => {}
+        1 => return add("one thing does not fit yet: Enter goes there", theme.hold()),
+        wrong => {
+            return add(&format!("{wrong} things do not fit yet: Enter goes there"), theme.hold());
+        }
     }
     let empty = filling.cannot_tell();
     if !empty.is_empty() {
@@ -234,9 +235,9 @@ fn draw_form_keys(filling: &Filling, theme: Theme, pen: &mut Pen<'_>, y: u16) {
         let keys = [
             ("typing", ""),
             ("Enter", "keeps, next"),
-            ("↑ ↓", "move"),
-            ("PageDown", "next section"),
             ("Esc", "letters are commands"),
+            ("↑ ↓", "move"),
+            ("PageDown", "section"),
         ];
         draw_keys(theme, pen, y, &keys);
     } else {
