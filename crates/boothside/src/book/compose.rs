@@ -94,16 +94,12 @@ impl Composer<'_> {
     fn list(&mut self, list: &'static List, prefix: &str) {
         let at = join(prefix, list.key);
         let rows = self.around.draft.rows(&at);
-        self.places.insert(
-            at.clone(),
-            Came { path: at.clone() + &format!("[{rows}]"), takes: Takes::Words, stand_in: false },
-        );
-        if let Some(Item::Field(first)) = list.items.first()
-            && let Some(came) = self.places.get_mut(&at)
-        {
-            came.path = join(&format!("{at}[{rows}]"), first.key);
+        // what is wrong with the list as a whole is said where its next row would begin
+        if let Some(Item::Field(first)) = list.items.first() {
+            let path = join(&format!("{at}[{rows}]"), first.key);
+            self.places.insert(at.clone(), Came { path, takes: Takes::Words, stand_in: false });
         }
-        if rows > 0 || list_is_needed(list.key) {
+        if rows > 0 || list.kept_empty {
             path::set(&mut self.value, &at, Value::Array(Vec::new()));
         }
         for row in 0..rows {
@@ -275,11 +271,6 @@ fn found_is_list(at: &str, draft: &Draft) -> bool {
     let Some((list, rest)) = at.rsplit_once('[') else { return false };
     let row = rest.split(']').next().and_then(|row| row.parse::<usize>().ok());
     row.is_some_and(|row| row >= draft.rows(list))
-}
-
-/// Lists that a file must have, though they are empty.
-fn list_is_needed(key: &str) -> bool {
-    matches!(key, "mix.components" | "faces" | "layers" | "parts")
 }
 
 fn faults_of<T: BookItem>(value: Value) -> Result<Vec<Fault>, String> {

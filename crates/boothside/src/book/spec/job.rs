@@ -13,11 +13,11 @@ pub(super) static JOB: Spec = Spec {
         field("system", "system", Takes::Named(Kind::System), "type to find it among yours", "")
             .must(),
         Item::Section("Parts, in spraying order"),
-        Item::List(list("parts", "part", 40, PARTS).bare()),
+        Item::List(list("parts", "part", 40, PARTS).kept_empty()),
         Item::Section("Parts that do not hang in the booth yet"),
-        Item::List(list("away", "away", 40, AWAY).bare()),
+        Item::List(list("away", "away", 40, AWAY)),
         Item::Section("Faces in another order than the parts' own; then all of them"),
-        Item::List(list("order", "face", 400, ORDER).bare()),
+        Item::List(list("order", "face", 400, ORDER)),
     ],
 };
 

@@ -45,8 +45,8 @@ pub struct List {
     pub most: usize,
     /// Whether a row has an identifier, which is made from its name.
     pub ids: bool,
-    /// Whether a row is nothing but its first field's value.
-    pub bare: bool,
+    /// Whether the file has the list though it is empty: then its own check says what is missing.
+    pub kept_empty: bool,
 }
 
 /// Whether a field must be filled in.
@@ -76,7 +76,7 @@ pub enum Shown {
 /// One field.
 #[derive(Debug)]
 pub struct Field {
-    /// Where it lies, from the row or file that holds it.
+    /// Where it lies, from the row or file that holds it; empty where the row is nothing but its value.
     pub key: &'static str,
     /// What stands before it.
     pub label: &'static str,
@@ -129,7 +129,7 @@ const fn field(
 }
 
 const fn list(key: &'static str, one: &'static str, most: usize, items: &'static [Item]) -> List {
-    List { key, one, items, most, ids: false, bare: false }
+    List { key, one, items, most, ids: false, kept_empty: false }
 }
 
 impl List {
@@ -137,8 +137,8 @@ impl List {
         Self { ids: true, ..self }
     }
 
-    const fn bare(self) -> Self {
-        Self { bare: true, ..self }
+    const fn kept_empty(self) -> Self {
+        Self { kept_empty: true, ..self }
     }
 }
 

@@ -19,7 +19,7 @@ pub(super) static PART: Spec = Spec {
     items: &[
         field("name", "name", Takes::Name, "what you call the part", "").must(),
         Item::Section("Faces, in spraying order: each is sprayed in one go"),
-        Item::List(list("faces", "face", 40, FACE).with_ids()),
+        Item::List(list("faces", "face", 40, FACE).with_ids().kept_empty()),
         Item::Section("For the weight sheet"),
         field(
             "arm_m",

@@ -63,7 +63,7 @@ pub(super) static SHEET: Spec = Spec {
             "",
         )
         .must(),
-        Item::List(list("mix.components", "component", 8, COMPONENT)),
+        Item::List(list("mix.components", "component", 8, COMPONENT).kept_empty()),
         field(
             "mix.tolerance_pct",
             "ratio may be off by",

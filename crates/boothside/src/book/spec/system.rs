@@ -38,7 +38,7 @@ pub(super) static SYSTEM: Spec = Spec {
     kind: Kind::System,
     items: &[
         field("name", "name", Takes::Name, "what you call the finish", "").must(),
-        Item::List(list("layers", "layer", 12, LAYER)),
+        Item::List(list("layers", "layer", 12, LAYER).kept_empty()),
         Item::Section("After the last coat"),
         Item::List(list("close", "step at the end", 40, STEP).with_ids()),
     ],

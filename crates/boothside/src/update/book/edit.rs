@@ -29,16 +29,16 @@ pub enum Does {
     Leave,
 }
 
-/// The letters, what they do, and how that is called.
+/// The letters, what they do, and how that is called on the bottom line.
 pub const LETTERS: [(char, Does, &str); 8] = [
     ('s', Does::Save, "save"),
     ('u', Does::Undo, "take back"),
-    ('r', Does::Redo, "bring again"),
-    ('x', Does::RemoveRow, "take this row out"),
-    ('<', Does::RowUp, "row up"),
-    ('>', Does::RowDown, "row down"),
-    ('d', Does::Drop, "drop the form"),
-    ('q', Does::Leave, "back to the book, form kept"),
+    ('r', Does::Redo, "again"),
+    ('x', Does::RemoveRow, "row out"),
+    ('<', Does::RowUp, "up"),
+    ('>', Does::RowDown, "down"),
+    ('d', Does::Drop, "drop"),
+    ('q', Does::Leave, "book"),
 ];
 
 impl Filling {

@@ -241,13 +241,10 @@ fn draw_form_keys(filling: &Filling, theme: Theme, pen: &mut Pen<'_>, y: u16) {
         ];
         draw_keys(theme, pen, y, &keys);
     } else {
-        let mut keys = vec![("Enter", "types".to_owned())];
-        let letters: Vec<String> = LETTERS.iter().map(|(letter, ..)| letter.to_string()).collect();
-        let short = ["save", "take back", "again", "row out", "up", "down", "drop", "book"];
-        let pairs = letters.iter().map(String::as_str).zip(short.map(str::to_owned));
-        keys.extend(pairs);
-        let keys: Vec<(&str, &str)> =
-            keys.iter().map(|(key, does)| (*key, does.as_str())).collect();
+        let letters: Vec<(String, &str)> =
+            LETTERS.iter().map(|(letter, _, does)| (letter.to_string(), *does)).collect();
+        let letters = letters.iter().map(|(letter, does)| (letter.as_str(), *does));
+        let keys: Vec<(&str, &str)> = std::iter::once(("Enter", "types")).chain(letters).collect();
         draw_keys(theme, pen, y, &keys);
     }
 }
