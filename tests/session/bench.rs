@@ -31,7 +31,7 @@ pub(crate) fn example_work() -> FullJob {
     ];
     let sheets = [
         ("grey-primer", example!("sheets/grey-primer.json")),
-        ("harbour-blue", example!("sheets/harbour-blue.json")),
+        ("example-blue", example!("sheets/example-blue.json")),
     ];
     let work = FullJob {
         job: parse(example!("jobs/float-set.json")),

@@ -24,7 +24,7 @@ files! {
     Job "float-set" "jobs/float-set.json";
     System "two-layer-float" "systems/two-layer-float.json";
     Sheet "grey-primer" "sheets/grey-primer.json";
-    Sheet "harbour-blue" "sheets/harbour-blue.json";
+    Sheet "example-blue" "sheets/example-blue.json";
     Part "hatch" "parts/hatch.json";
     Part "cuff" "parts/cuff.json";
     Part "door" "parts/door.json";

@@ -162,9 +162,9 @@ fn what_a_clock_is_stated_for_and_the_parts_of_a_mix_are_figures() {
         "sheets.grey-primer.pot_life.doubles_per_c",
         "sheets.grey-primer.between_coats.earliest.at_pct",
         "sheets.grey-primer.to_next_layer.earliest.floor_c",
-        "sheets.harbour-blue.between_coats.earliest.table.1.at_c",
-        "sheets.harbour-blue.mix.Activator.parts",
-        "sheets.harbour-blue.mix.Base.density_g_per_ml",
+        "sheets.example-blue.between_coats.earliest.table.1.at_c",
+        "sheets.example-blue.mix.Activator.parts",
+        "sheets.example-blue.mix.Base.density_g_per_ml",
     ] {
         assert!(names.iter().any(|name| name == wanted), "{wanted}");
     }

@@ -169,7 +169,7 @@ fn what_is_retired_stays_for_what_uses_it_and_comes_back() {
     painter.text("New").enter().text("Primer").enter();
     let (form, _) = painter.room.form().expect("a form");
     let offers: Vec<String> = form.offers().into_iter().map(|it| it.word).collect();
-    assert_eq!(offers, ["Harbour blue, two-part"]);
+    assert_eq!(offers, ["Example blue, two-part"]);
     painter.key(Pressed::Esc).keys("dd");
     painter.key(Pressed::Left).key(Pressed::Left).text("grey").keys(" ");
     assert_eq!(painter.json("sheets/grey-primer.json").get("retired"), None);
