@@ -144,9 +144,9 @@ fn the_gun_s_card_says_what_is_accepted_and_keeps_what_was_typed() {
     assert_eq!(rig.last_events(), [Event::GunSet(expected)]);
 }
 
-/// The third face on the gun for ten minutes, after two of two minutes each.
+/// The fourth face on the gun for ten minutes, after three of two minutes each.
 fn forgotten() -> Rig {
-    let mut rig = faces_on(2);
+    let mut rig = faces_on(3);
     rig.space().pass(600.0);
     rig.press(Pressed::Esc);
     rig
@@ -154,7 +154,7 @@ fn forgotten() -> Rig {
 
 #[test]
 fn a_forgotten_stop_asks_and_an_unanswered_question_changes_nothing() {
-    let mut rig = faces_on(2);
+    let mut rig = faces_on(3);
     rig.space();
     let written = rig.written.len();
     for _ in 0..1_200 {
@@ -164,7 +164,7 @@ fn a_forgotten_stop_asks_and_an_unanswered_question_changes_nothing() {
         }
     }
     let asked = rig.scene().forgotten.expect("it asks");
-    assert_eq!(asked.face, 2);
+    assert_eq!(asked.face, 3);
     compare(&rig, "forgotten_01_asked");
     // a digit meant for what stood there a moment ago is no answer
     rig.key('7');
@@ -179,11 +179,11 @@ fn a_forgotten_stop_asks_and_an_unanswered_question_changes_nothing() {
 
 #[test]
 fn it_was_on_some_minutes_ago() {
-    let mut rig = faces_on(2);
+    let mut rig = faces_on(3);
     rig.space().pass(900.0);
     let likely = rig.scene().forgotten.expect("it asks").likely;
     rig.key('1');
-    let finished = rig.desk.session().state().faces[2].coats[0].finished;
+    let finished = rig.desk.session().state().faces[3].coats[0].finished;
     assert_eq!(finished, Some(likely));
     let when = rig.written.last().and_then(|entry| entry.when_ms);
     assert_eq!(when, Some(likely));
@@ -191,7 +191,7 @@ fn it_was_on_some_minutes_ago() {
 
 #[test]
 fn still_spraying_and_another_time() {
-    let mut rig = faces_on(2);
+    let mut rig = faces_on(3);
     rig.space().pass(900.0).key('2');
     assert!(matches!(rig.last_events(), [Event::StillSpraying { .. }]));
     assert!(rig.scene().forgotten.is_none());
@@ -209,7 +209,7 @@ fn esc_puts_the_question_away() {
     assert!(rig.scene().forgotten.is_none(), "Esc was pressed when it stood there");
     rig.pass(3_600.0);
     assert!(rig.scene().forgotten.is_none());
-    assert_eq!(rig.desk.board().faces[2].at.now, FaceNow::OnTheGun);
+    assert_eq!(rig.desk.board().faces[3].at.now, FaceNow::OnTheGun);
 }
 
 #[test]

@@ -15,16 +15,18 @@ pub struct ForgottenWords {
 }
 
 impl Words<'_> {
-    /// 'Rudder · left has been on the gun 14 min, usually 4 min: is it on?'
+    /// 'Rudder · left has been on the gun 14 min, usually 4 min: is it on?'; before this hand has a
+    /// pace of its own 'by its area 5 min'.
     #[must_use]
     pub fn forgotten(&self, forgotten: &Forgotten) -> ForgottenWords {
         let face = self.face(forgotten.face);
         let since = spoken(self.now().since(forgotten.begun));
-        let usual = spoken(forgotten.usual);
+        let usual = spoken(forgotten.usual.time);
+        let by = if forgotten.usual.own { "usually" } else { "by its area" };
         let ago = spoken(self.now().since(forgotten.likely));
         let at = self.clock(forgotten.likely);
         ForgottenWords {
-            question: format!("{face} has been on the gun {since}, usually {usual}: is it on?"),
+            question: format!("{face} has been on the gun {since}, {by} {usual}: is it on?"),
             answers: [
                 format!("it was on {ago} ago, at {at}"),
                 "still spraying".into(),
