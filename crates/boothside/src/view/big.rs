@@ -21,13 +21,6 @@ impl Large {
         Self::at(text, BigText::new(text).best_scale(width, height))
     }
 
-    /// A name of part and face, with the dot between them or, where that lets it be larger,
-    /// without.
-    pub(super) fn name(name: &str, width: u16, height: u16) -> Self {
-        let [whole, bare] = variants(name).map(|name| Self::fitting(&name, width, height));
-        if bare.scale.is_some() && bare.rows > whole.rows { bare } else { whole }
-    }
-
     /// `text` at a given scale.
     pub(super) fn at(text: &str, scale: Option<Scale>) -> Self {
         let size = scale.map(|scale| BigText::new(text).size(scale));
@@ -39,9 +32,4 @@ impl Large {
     pub(super) fn widget(&self) -> BigText {
         BigText::new(&self.text).scale(self.scale.unwrap_or(Scale::ONE))
     }
-}
-
-/// A name as it is, and without the dot between part and face: it takes less room.
-pub(super) fn variants(name: &str) -> [String; 2] {
-    [name.to_owned(), name.replace(" · ", " ")]
 }

@@ -2,39 +2,52 @@
 
 use boothside_core::session::standing::PotNow;
 
-use super::big::{LEAST_ROWS, Large};
+use super::hero::INDENT;
 use super::page::Page;
 use super::pen::Pen;
-use super::text::columns;
+use super::text::{columns, wrap};
+use super::widgets::poster::{Poster, Settings};
 
-const INDENT: u16 = 3;
+const SPACE: &str = " SPACE ";
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (width, height) = (pen.width(), pen.height());
     draw_top(page, pen);
-    let banner = u16::from(page.draw_banner(pen, 1));
-    let top = 1 + banner;
-    let foot = 1;
-    let room = height.saturating_sub(top + foot);
-    let lines = fitting(page, width.saturating_sub(INDENT * 2), room);
-    let used: u16 = lines.iter().map(|line| line.rows).sum();
-    let spare = room.saturating_sub(used);
-    let between = u16::try_from(lines.len()).unwrap_or(0).saturating_sub(1).max(1);
-    let gap = (spare / between).min(3);
-    let mut y = top + spare.saturating_sub(gap * between) / 2;
-    for (number, line) in lines.iter().enumerate() {
-        let due = page.hero.due && number == 0;
-        let style = if due { page.theme.due() } else { page.theme.strong() };
-        pen.draw((INDENT, y, line.columns, line.rows), line.widget().style(style));
-        y += line.rows + gap;
+    let top = 1 + u16::from(page.draw_banner(pen, 1));
+    let foot = foot(page, width);
+    let foot_rows = u16::try_from(foot.len()).unwrap_or(1).min(height.saturating_sub(top));
+    let room = height.saturating_sub(top + foot_rows);
+    let pot_rows = draw_pot(page, &mut pen.part(0, top, width, room));
+    let hero = page.loud.best_rows(width, room.saturating_sub(pot_rows));
+    // in the middle of what is left
+    let above = room.saturating_sub(pot_rows + hero) / 2;
+    page.loud.draw(page.theme, &mut pen.part(0, top + above, width, hero));
+    let from = height - foot_rows;
+    for (y, line) in (from..height).zip(&foot) {
+        let x = if y == from { pen.put(1, y, SPACE, page.theme.due()) } else { 1 + columns(SPACE) };
+        pen.put(x + 1, y, line, page.theme.strong());
     }
-    let after = pen.put(1, height.saturating_sub(1), " SPACE ", page.theme.due());
-    pen.put(
-        after + 1,
-        height.saturating_sub(1),
-        &page.words.next(&page.scene.board.next),
-        page.theme.strong(),
-    );
+}
+
+/// What SPACE does, in as many lines as that takes.
+fn foot(page: &Page<'_, '_>, width: u16) -> Vec<String> {
+    wrap(&page.words.next(&page.scene.board.next), width.saturating_sub(columns(SPACE) + 3))
+}
+
+/// The next edge of the pot at the bottom, large where there is room; how many rows it takes.
+fn draw_pot(page: &Page<'_, '_>, pen: &mut Pen<'_>) -> u16 {
+    let Some(text) = pot_edge(page) else { return 0 };
+    let (width, height) = (pen.width(), pen.height());
+    let large = Settings::of(&text).fit(width.saturating_sub(INDENT * 2), height / 5, false);
+    let rows = large.as_ref().map_or(1, Poster::rows);
+    let y = height.saturating_sub(rows + 1);
+    match large {
+        Some(poster) => {
+            pen.draw((0, y, width, rows), poster.styled(page.theme.strong(), INDENT));
+        }
+        None => _ = pen.put(INDENT, y, &text, page.theme.strong()),
+    }
+    rows + 2
 }
 
 fn draw_top(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
@@ -50,33 +63,12 @@ fn draw_top(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     }
 }
 
-/// Number, face, verb, pot: the number as large as leaves the others large as well.
-fn fitting(page: &Page<'_, '_>, width: u16, height: u16) -> Vec<Large> {
-    let hero = &page.hero;
-    let pot = pot_edge(page);
-    let mut smallest = Vec::new();
-    for number in (LEAST_ROWS..=height.max(LEAST_ROWS)).rev() {
-        let half = (number / 2).max(LEAST_ROWS);
-        let mut lines = vec![Large::fitting(&hero.big, width, number)];
-        let below = [Some(&hero.subject), Some(&hero.verb), pot.as_ref()];
-        let below = below.into_iter().flatten().filter(|text| !text.is_empty());
-        lines.extend(below.map(|text| Large::name(text, width, half)));
-        let used: u16 = lines.iter().map(|line| line.rows).sum();
-        let gaps = u16::try_from(lines.len()).unwrap_or(0);
-        if used + gaps.saturating_sub(1) <= height {
-            return lines;
-        }
-        smallest = lines;
-    }
-    smallest
-}
-
 /// The next edge of the pot in the gun, or of the first one, where the hero is not that already.
 fn pot_edge(page: &Page<'_, '_>) -> Option<String> {
     let pots = &page.scene.board.pots;
     let row = pots.iter().find(|row| row.in_the_gun).or_else(|| pots.first())?;
     let name = page.words.pot(&row.at.id);
-    if name == page.hero.subject {
+    if page.loud.large.to_lowercase().contains(&name) {
         return None;
     }
     let left = |at: Option<boothside_core::session::time::Moment>| {

@@ -8,6 +8,7 @@ mod clocks;
 mod film;
 mod foot;
 mod glance;
+pub mod hero;
 mod keys;
 mod log;
 mod mix;

@@ -3,6 +3,7 @@
 
 use ratatui::style::Style;
 
+use super::hero::HeroText;
 use super::pen::Pen;
 use super::text::columns;
 use super::theme::Theme;
@@ -17,6 +18,8 @@ pub(super) struct Page<'s, 'a> {
     pub(super) theme: Theme,
     pub(super) words: Words<'a>,
     pub(super) hero: HeroWords,
+    /// The same as it is drawn large.
+    pub(super) loud: HeroText,
     /// Rows of the whole screen.
     pub(super) rows: u16,
 }
@@ -27,7 +30,9 @@ pub(super) const HEAD: u16 = 2;
 impl<'s, 'a> Page<'s, 'a> {
     pub(super) fn new(scene: &'s Scene<'a>, theme: Theme, rows: u16) -> Self {
         let words = Words::of(scene);
-        Self { scene, theme, words, hero: words.hero(), rows }
+        let hero = words.hero();
+        let loud = HeroText::from(&hero);
+        Self { scene, theme, words, hero, loud, rows }
     }
 
     /// The top line, and under it a rule or what the disk says.

@@ -1,32 +1,40 @@
-//! The clock that matters most, large; or, once it is due, its word; or what the last key did.
+//! What matters most, large; or what the last key did.
 
-mod due;
-mod running;
 mod said;
 
+use crate::view::hero::HeroText;
 use crate::view::page::Page;
 use crate::view::pen::Pen;
 
-/// Rows of the number at its smallest with a blank row above and below.
+/// Rows of large letters over one line of text, with a blank row.
 const LEAST: u16 = 6;
+
+/// What is large now. What the last key did stands over a clock for a while, never over what is due.
+fn text(page: &Page<'_, '_>, width: u16) -> HeroText {
+    if !page.loud.band
+        && let Some(said) = said::text(page, width)
+    {
+        return said;
+    }
+    let mut small = said::in_lines(page, width);
+    small.extend(page.loud.small.iter().cloned());
+    HeroText { small, ..page.loud.clone() }
+}
 
 /// How many rows are kept for it before all else.
 pub(super) fn least(page: &Page<'_, '_>, width: u16, height: u16) -> u16 {
-    let wanted = if page.hero.due { due::least(page, width) } else { LEAST };
+    let text = text(page, width);
+    // how the last key is taken back stays in sight
+    let said = if page.scene.said.is_some() { text.small_rows(width) } else { 0 };
+    let wanted = (text.least_rows(width) + said).max(LEAST);
     wanted.min((height / 2).max(LEAST))
 }
 
 /// How many rows it makes use of where there are `most`.
 pub(super) fn best(page: &Page<'_, '_>, width: u16, most: u16) -> u16 {
-    if page.hero.due { due::best(page, width, most) } else { running::best(page, width, most) }
+    text(page, width).best_rows(width, most.saturating_sub(1)).saturating_add(1)
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
-    if page.hero.due {
-        due::draw(page, pen);
-    } else if page.scene.said.is_some() {
-        said::draw(page, pen);
-    } else {
-        running::draw(page, pen);
-    }
+    text(page, pen.width()).draw(page.theme, pen);
 }

@@ -11,9 +11,10 @@ use ratatui::widgets::Widget;
 
 use super::digits::digit;
 use super::letters::{letter, plain_capital};
+use super::narrow::narrow;
 
 /// Height of every glyph in pixels.
-const HEIGHT: u16 = 7;
+pub(super) const HEIGHT: u16 = 7;
 /// Pixels between two glyphs.
 const GAP: u16 = 1;
 
@@ -33,12 +34,6 @@ impl Scale {
     pub const fn even(times: u16) -> Self {
         let times = if times == 0 { 1 } else { times };
         Self { across: times, down: times }
-    }
-
-    /// Half as large, as near as whole pixels allow.
-    #[must_use]
-    pub fn half(self) -> Self {
-        Self { across: (self.across / 2).max(1), down: (self.down / 2).max(1) }
     }
 
     fn at_most(self, other: Self) -> Self {
@@ -65,7 +60,7 @@ impl BigText {
     pub fn new(text: &str) -> Self {
         Self {
             text: text.to_owned(),
-            glyphs: glyphs(text),
+            glyphs: glyphs(text, false),
             style: Style::new(),
             scale: None,
             alignment: Alignment::Left,
@@ -100,8 +95,7 @@ impl BigText {
         let Some(glyphs) = &self.glyphs else {
             return Size::new(columns(&self.text), 1);
         };
-        let gaps = (glyphs.len() as u16).saturating_sub(1) * GAP;
-        let pixels = glyphs.iter().fold(gaps, |sum, glyph| sum.saturating_add(width(glyph)));
+        let pixels = pixels(glyphs);
         let rows = HEIGHT.saturating_mul(scale.down).div_ceil(2);
         Size::new(pixels.saturating_mul(scale.across), rows)
     }
@@ -148,11 +142,7 @@ impl Widget for &BigText {
         let scale = self.scale.map_or(best, |wanted| wanted.at_most(best));
         let place = self.place(self.size(scale), area);
         buf.set_style(place, self.style);
-        let mut left = place.x;
-        for glyph in glyphs {
-            draw(glyph, scale, (left, place), buf);
-            left = left.saturating_add((width(glyph) + GAP) * scale.across);
-        }
+        draw_line(glyphs, (scale.across, scale.down), (place.x, 0), (place, buf));
     }
 }
 
@@ -165,10 +155,12 @@ impl Widget for BigText {
 /// Whether every character of `text` can be drawn large, if need be without its accent.
 #[must_use]
 pub fn covers(text: &str) -> bool {
-    glyphs(text).is_some()
+    glyphs(text, false).is_some()
 }
 
-fn glyphs(text: &str) -> Option<Vec<&'static str>> {
+/// The glyphs of `text`, in narrow letters where they are wanted.
+pub(super) fn glyphs(text: &str, in_narrow: bool) -> Option<Vec<&'static str>> {
+    let glyph = |c: char| narrow(c).filter(|_| in_narrow).or_else(|| glyph(c));
     let capitals = text.chars().flat_map(char::to_uppercase);
     let mut found = Vec::new();
     for c in capitals {
@@ -185,6 +177,12 @@ fn glyph(c: char) -> Option<&'static str> {
     digit(c).or_else(|| letter(c))
 }
 
+/// Width of a line of glyphs in pixels.
+pub(super) fn pixels(line: &[&str]) -> u16 {
+    let gaps = u16::try_from(line.len()).unwrap_or(u16::MAX).saturating_sub(1) * GAP;
+    line.iter().fold(gaps, |sum, glyph| sum.saturating_add(width(glyph)))
+}
+
 /// Width of a glyph in pixels.
 fn width(glyph: &str) -> u16 {
     glyph.find('/').unwrap_or(glyph.len()) as u16
@@ -195,22 +193,44 @@ fn columns(text: &str) -> u16 {
     u16::try_from(ratatui::text::Span::raw(text).width()).unwrap_or(u16::MAX)
 }
 
-/// Draws `glyph` with its left edge at a column, within a place.
-fn draw(glyph: &str, scale: Scale, (left, place): (u16, Rect), buf: &mut Buffer) {
+/// Draws a line of glyphs at a scale of columns and half rows, from a column of the buffer and so many
+/// half rows under the top of a place, and only within it.
+pub(super) fn draw_line(
+    line: &[&str],
+    scale: (u16, u16),
+    (mut left, top): (u16, u16),
+    (place, buf): (Rect, &mut Buffer),
+) {
+    for glyph in line {
+        draw(glyph, scale, (left, top), (place, buf));
+        left = left.saturating_add((width(glyph) + GAP).saturating_mul(scale.0));
+    }
+}
+
+fn draw(
+    glyph: &str,
+    (across, down): (u16, u16),
+    (left, top): (u16, u16),
+    (place, buf): (Rect, &mut Buffer),
+) {
     let rows: Vec<&[u8]> = glyph.split('/').map(str::as_bytes).collect();
     let ink = |column: u16, half_row: u16| {
-        let row = rows.get(usize::from(half_row / scale.down));
-        row.and_then(|row| row.get(usize::from(column / scale.across))) == Some(&b'#')
+        let row = half_row.checked_sub(top).and_then(|row| rows.get(usize::from(row / down)));
+        row.and_then(|row| row.get(usize::from(column / across))) == Some(&b'#')
     };
-    for column in 0..width(glyph) * scale.across {
-        for row in 0..place.height {
+    let lowest = top.saturating_add(HEIGHT.saturating_mul(down)).div_ceil(2);
+    for column in 0..width(glyph).saturating_mul(across) {
+        for row in top / 2..lowest.min(place.height) {
             let symbol = match (ink(column, row * 2), ink(column, row * 2 + 1)) {
                 (true, true) => "█",
                 (true, false) => "▀",
                 (false, true) => "▄",
                 (false, false) => " ",
             };
-            if let Some(cell) = buf.cell_mut((left.saturating_add(column), place.y + row)) {
+            let at = (left.saturating_add(column), place.y + row);
+            if place.contains(at.into())
+                && let Some(cell) = buf.cell_mut(at)
+            {
                 cell.set_symbol(symbol);
             }
         }

@@ -1,13 +1,13 @@
 //! Large digits, and what stands between them in a time or a number.
 //!
 //! A glyph is seven pixels high; a row of it is written from left to right, rows are parted by `/`. All
-//! digits are equally wide, so that a countdown does not tremble.
+//! digits are equally wide, so that a countdown does not tremble; 0 has a stroke, so that it is no O.
 
 /// The glyph of a digit, a colon, a full stop, a comma, a minus, a plus, a space.
 #[must_use]
 pub const fn digit(c: char) -> Option<&'static str> {
     Some(match c {
-        '0' => ".##./#..#/#..#/#..#/#..#/#..#/.##.",
+        '0' => ".##./#..#/#.##/#.##/##.#/#..#/.##.",
         '1' => ".#../##../.#../.#../.#../.#../###.",
         '2' => ".##./#..#/...#/..#./.#../#.../####",
         '3' => ".##./#..#/...#/.##./...#/#..#/.##.",
@@ -22,6 +22,7 @@ pub const fn digit(c: char) -> Option<&'static str> {
         ',' => "../../../../../.#/#.",
         '-' => ".../.../.../###/.../.../...",
         '+' => ".../.../.#./###/.#./.../...",
+        ';' => "../../.#/../../.#/#.",
         ' ' => ".../.../.../.../.../.../...",
         _ => return None,
     })

@@ -4,4 +4,6 @@ pub mod bar;
 pub mod big;
 pub mod digits;
 pub mod letters;
+pub mod narrow;
 pub mod plot;
+pub mod poster;

@@ -1,14 +1,11 @@
-//! What the last key did, large, with how to take it back.
+//! What the last key did, with how to take it back.
 
 use boothside_core::session::event::Event;
 
 use crate::update::scene::Said;
-use crate::view::big::Large;
+use crate::view::hero::{HeroText, INDENT};
 use crate::view::page::Page;
-use crate::view::pen::Pen;
 use crate::view::text::{columns, cut};
-
-const INDENT: u16 = 3;
 
 /// The event that counts: what the key meant stands last.
 fn main_event(said: &Said) -> Option<&Event> {
@@ -28,11 +25,11 @@ fn details(page: &Page<'_, '_>, said: &Said) -> Vec<String> {
     details
 }
 
-/// The details in one line: what is too long for it is cut in the name, never in the time or in how
-/// to take it back.
+/// The details in one line: what is too long for it is cut in its first part, a name, never in the time
+/// or in how to take it back.
 fn fitted(mut details: Vec<String>, width: u16) -> String {
     let over = columns(&details.join(" · ")).saturating_sub(width);
-    if details.len() == 3
+    if details.len() > 1
         && let Some(of) = details.first_mut()
     {
         *of = cut(of, columns(of).saturating_sub(over));
@@ -53,51 +50,31 @@ fn besides(page: &Page<'_, '_>, said: &Said) -> Option<String> {
     (!told.is_empty()).then(|| format!("! {}", told.join("; ")))
 }
 
-/// All of it in two lines, for when a due clock has the room.
-pub(super) fn in_lines(page: &Page<'_, '_>) -> Vec<String> {
+/// All of it as ordinary text, for when something due has the large letters.
+pub(super) fn in_lines(page: &Page<'_, '_>, width: u16) -> Vec<String> {
     let Some((said, event)) = page.scene.said.and_then(|said| Some((said, main_event(said)?)))
     else {
         return Vec::new();
     };
-    let mut told = vec![page.words.event(event).what];
-    told.extend(details(page, said));
-    let besides = besides(page, said);
-    [Some(told.join(" · ")), besides].into_iter().flatten().collect()
+    let words = page.words.event(event);
+    let mut told = details(page, said);
+    if !words.of.is_empty() {
+        told.remove(0);
+    }
+    told.insert(0, words.whole());
+    let line = fitted(told, width.saturating_sub(INDENT * 2));
+    [Some(line), besides(page, said)].into_iter().flatten().collect()
 }
 
-pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
-    let (width, height) = (pen.width(), pen.height());
-    let Some((said, event)) = page.scene.said.and_then(|said| Some((said, main_event(said)?)))
-    else {
-        return;
-    };
-    let theme = page.theme;
-    let what = page.words.event(event).what;
-    let besides = besides(page, said);
-    let top = u16::from(height > 6);
-    let under = 2 + u16::from(besides.is_some() && height > 6);
-    let rows = height.saturating_sub(top + under);
-    let large = Large::fitting(&what, width.saturating_sub(INDENT + 1), rows);
-    let mut y = top;
-    if large.scale.is_some() {
-        let place = (INDENT, y, large.columns, large.rows);
-        pen.draw(place, large.widget().style(theme.strong()));
-    } else {
-        pen.put(INDENT, y, &what.to_uppercase(), theme.strong());
-    }
-    y += large.rows;
-    pen.put(
-        INDENT,
-        y,
-        &fitted(details(page, said), width.saturating_sub(INDENT + 1)),
-        theme.strong(),
-    );
-    y += 1;
-    if let Some(besides) = besides {
-        pen.put(INDENT, y, &besides, theme.caution());
-        y += 1;
-    }
-    if y < height && page.scene.board.hero.is_some() {
-        pen.put(INDENT, y, &page.hero_line().0, theme.plain());
-    }
+/// The same large: what the key did, what SPACE does now, how to take the key back.
+pub(super) fn text(page: &Page<'_, '_>, width: u16) -> Option<HeroText> {
+    let said = page.scene.said?;
+    let event = main_event(said)?;
+    let details = fitted(details(page, said), width.saturating_sub(INDENT * 2));
+    Some(HeroText {
+        band: false,
+        large: page.words.event(event).what,
+        second: format!("SPACE {}", page.words.next(&page.scene.board.next)),
+        small: [Some(details), besides(page, said)].into_iter().flatten().collect(),
+    })
 }

@@ -4,7 +4,7 @@ use ratatui::style::Modifier;
 
 use super::*;
 
-const ALL: &str = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 ·-/:.,+()'!?&#%°";
+const ALL: &str = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 ·-/:;.,+×()'!?&#%°";
 
 fn shown(text: &BigText, width: u16, height: u16) -> Vec<String> {
     let mut buf = Buffer::empty(Rect::new(0, 0, width, height));
@@ -23,6 +23,34 @@ fn every_glyph_is_seven_rows_of_one_width() {
         assert!(glyph.chars().all(|pixel| "#./".contains(pixel)), "{c}");
         assert!(!c.is_ascii_digit() || width(glyph) == 4, "{c} trembles");
     }
+}
+
+#[test]
+fn every_narrow_letter_is_narrower_and_its_own() {
+    let narrow = |c: char| narrow(c).or_else(|| letter(c)).unwrap();
+    let mut seen = HashMap::new();
+    for c in ('A'..='Z').chain([' ']) {
+        let glyph = if c == ' ' { super::narrow(c).unwrap() } else { narrow(c) };
+        let rows: Vec<&str> = glyph.split('/').collect();
+        assert_eq!(rows.len(), usize::from(HEIGHT), "{c}");
+        assert!(rows.iter().all(|row| row.len() == rows[0].len()), "{c}");
+        assert!("MWQI".contains(c) || width(glyph) < width(super::glyph(c).unwrap()), "{c}");
+        assert_eq!(seen.insert(glyph, c), None, "{c}");
+    }
+    // what the hand might take one for another differs by two pixels at least
+    for a in 'A'..='Z' {
+        for b in ('A'..='Z').filter(|b| *b != a) {
+            let differ = narrow(a).bytes().zip(narrow(b).bytes()).filter(|(x, y)| x != y).count();
+            assert!(differ > 1 || width(narrow(a)) != width(narrow(b)), "{a} and {b}");
+        }
+    }
+}
+
+#[test]
+fn a_nought_has_a_stroke_and_an_o_has_none() {
+    let inside =
+        |c| glyph(c).unwrap().split('/').any(|row| row.trim_matches('#').len() + 2 < row.len());
+    assert!(inside('0') && !inside('O'));
 }
 
 #[test]
@@ -93,12 +121,6 @@ fn the_best_scale_is_the_largest_that_fits() {
         assert!(down == 2 * across || !fits(across, down + 1, area), "{area}");
     }
     assert!(text.best_scale(u16::MAX, u16::MAX).is_some());
-}
-
-#[test]
-fn half_is_half_and_never_nothing() {
-    assert_eq!(Scale::even(4).half(), Scale::even(2));
-    assert_eq!(Scale::even(1).half(), Scale::even(0));
 }
 
 #[test]
