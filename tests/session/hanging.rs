@@ -177,7 +177,7 @@ fn checks_of_the_parts_own_are_asked_again_in_the_middle_of_a_layer_and_others_a
     bench.tell(join());
     let board = bench.board();
     let now = |id: &str| board.ready.iter().find(|line| line.id == id).map(|line| line.now);
-    assert_eq!(now("check gloves"), Some(ReadyNow::Clear), "the gloves are on");
+    assert_eq!(now("check gloves"), Some(ReadyNow::Said), "the gloves are on");
     assert_eq!(now("check mask"), Some(ReadyNow::NotKnown), "the new part is not masked");
 }
 

@@ -71,7 +71,7 @@ fn the_film_screen_shows_what_is_there_against_what_is_wanted() {
     );
     rig.pass(6.0);
     let shown = screen(&rig, (80, 24));
-    assert!(shown.contains("not a balance check"), "{shown}");
+    assert!(shown.contains("balance check, which this is not"), "{shown}");
     compare(&rig, "film_03_read");
     rig.pass(2.0).press(Pressed::Enter).key('2');
     rig.enter("14 16 15").enter("").enter("");

@@ -67,7 +67,7 @@ fn enter_answers_line_by_line() {
         assert_eq!(line.clears, Clears::Answer);
         rig.pass(1.0).press(Pressed::Enter);
         assert!(matches!(rig.last_events(), [Event::CheckPassed { .. }]));
-        assert_eq!(self::line(&rig, &line.id).now, ReadyNow::Clear);
+        assert_eq!(self::line(&rig, &line.id).now, ReadyNow::Said);
     }
     assert_eq!(rig.scene().screen, Screen::Ready, "it stays where it is");
     rig.pass(1.0).key('u');
@@ -157,7 +157,7 @@ fn plugs_and_masks_are_counted_in_and_a_wrong_count_is_said_beside_the_field() {
     }
     rig.enter("14").press(Pressed::Enter);
     assert_eq!(rig.last_events(), [Event::MasksCounted { way: Way::In, number: 14 }]);
-    assert_eq!(line(&rig, "masks").now, ReadyNow::Clear);
+    assert_eq!(line(&rig, "masks").now, ReadyNow::Said);
 }
 
 #[test]
@@ -169,7 +169,7 @@ fn cartridges_take_hours_and_hold_at_the_painters_own_schedule() {
     assert_eq!(rig.last_events(), [Event::CartridgesRead { used_h: 20.0 }]);
     assert_eq!(line(&rig, "cartridges").now, ReadyNow::Hold);
     rig.pass(1.0).press(Pressed::Enter).enter("0").press(Pressed::Enter);
-    assert_eq!(line(&rig, "cartridges").now, ReadyNow::Clear);
+    assert_eq!(line(&rig, "cartridges").now, ReadyNow::Said);
 }
 
 #[test]

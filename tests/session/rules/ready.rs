@@ -1,7 +1,9 @@
 //! Readiness: what is computed, what holds, what is passed by a reason. Parts A and C of the trade
 //! notes; figures are inventions where no source stands beside them.
 
-use boothside_core::board::{Clears, Item, MarginRule, ReadyLine, ReadyNow, air_chart, booth_air};
+use boothside_core::board::{
+    Clears, Item, MarginRule, ReadyLine, ReadyNow, air_chart, booth_air, still_to_check,
+};
 use boothside_core::session::Refusal;
 use boothside_core::session::command::Command;
 use boothside_core::session::event::{Lot, Reading, Reason, Way};
@@ -257,6 +259,51 @@ fn plugs_and_masks_come_out_as_they_went_in() {
     bench.tell(Command::CountMasks { way: Way::Out, number: 14 });
     assert_eq!(now(&bench, "masks"), ReadyNow::Clear);
     bench.tell(close);
+}
+
+#[test]
+fn what_a_person_said_is_said_and_never_clear() {
+    let mut job = plain(sheet(json!({})), 1, 1);
+    job.shop.cartridge_h = Some(20.0);
+    let check = json!({ "id": "gloves", "name": "gloves on", "group": "protection" });
+    job.system.layers[0].ready.push(serde_json::from_value(check).expect("a check"));
+    let mut bench = Bench::new(checked(job));
+    assert_eq!(still_to_check(&bench.board().ready), 1);
+    bench.pass(7.0);
+    let said = bench.now;
+    bench.tell(Command::PassCheck { layer: 1, coat: 0, check: "gloves".into() });
+    bench.tell(Command::ReadCartridges { used_h: 3.0 });
+    bench.tell(Command::CountMasks { way: Way::In, number: 14 });
+    bench.pass(5.0);
+    let board = bench.board();
+    for id in ["check gloves", "cartridges", "masks"] {
+        let line = board.ready.iter().find(|line| line.id == id).expect(id);
+        assert_eq!((line.now, line.said), (ReadyNow::Said, Some(said)), "{id}");
+    }
+    assert_eq!(still_to_check(&board.ready), 0);
+}
+
+#[test]
+fn the_fan_runs_for_the_purge_from_the_end_of_the_last_flash() {
+    let mut job = plain(sheet(json!({})), 2, 1);
+    job.shop.booth_volume_m3 = Some(47.52);
+    job.shop.booth_flow_m3_per_h = Some(950.4);
+    job.shop.mixing_factor = Some(1.0);
+    let mut bench = Bench::new(checked(job));
+    bench.tell(mix());
+    assert_eq!(booth_air(&bench.session).fan_until, None, "nothing is sprayed");
+    bench.coat("panel-a", 1.0, 6.0);
+    bench.coat("panel-b", 6.0, 11.0);
+    let booth = booth_air(&bench.session);
+    let board = bench.board();
+    let flash = board.faces[1].at.look.or(board.faces[1].at.opens).and_then(|due| due.moment());
+    let purge = booth.purge.expect("a purge");
+    let on = board.faces[1].at.finished.expect("it is on");
+    let until = booth.fan_until.expect("a time");
+    assert!(until > on.plus(purge), "the wet film counts");
+    if let Some(flash) = flash {
+        assert!(until >= flash.plus(purge));
+    }
 }
 
 #[test]

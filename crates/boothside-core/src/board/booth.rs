@@ -3,10 +3,11 @@
 //! sheet and local codes.
 
 use crate::physics::ventilation::{air_changes_per_h, purge_s, share_of_limit};
-use crate::session::Session;
+use crate::session::clocks::{Kind, Start, due};
 use crate::session::demand::{self, NotSet};
 use crate::session::pace::pace;
-use crate::session::time::Span;
+use crate::session::time::{Moment, Span};
+use crate::session::{Session, State};
 use crate::units::{Flow, Share, VapourVolume, Volume};
 
 /// The vapour still there when a purge is told as done: common practice, no source.
@@ -50,8 +51,11 @@ pub struct ShareOfLimit {
 pub struct BoothAir {
     /// Air changes an hour.
     pub air_changes_per_h: Result<f64, Vec<Lacks>>,
-    /// How long until [`PURGE_LEFT_PCT`] of the vapour is left once spraying ends.
+    /// How long until [`PURGE_LEFT_PCT`] of the vapour is left once no film gives off more.
     pub purge: Result<Span, Vec<Lacks>>,
+    /// Until when the fan must run for that: the purge from the end of the last flash. Nothing while a face
+    /// is on the gun, or where a flash stands still.
+    pub fan_until: Option<Moment>,
     /// The mixing factor used.
     pub mixing_factor: Option<f64>,
     /// The share of the lower flammable limit, all evaporating in the booth at once.
@@ -79,10 +83,29 @@ pub fn booth_air(session: &Session) -> BoothAir {
     });
     BoothAir {
         air_changes_per_h: changes,
+        fan_until: purge.as_ref().ok().and_then(|purge| Some(flash_end(state)?.plus(*purge))),
         purge,
         mixing_factor: mixing.ok(),
         share_of_limit: share(session, flow, mixing),
     }
+}
+
+/// When the film of every face has flashed off, by its sheet or by the painter's eye, whichever is later:
+/// wet film goes on giving off vapour.
+fn flash_end(state: &State) -> Option<Moment> {
+    if state.faces.iter().any(|face| face.on_the_gun().is_some()) {
+        return None;
+    }
+    let coats = state.faces.iter().filter_map(|face| Some((face, face.last_on()?)));
+    let ends = coats.filter_map(|(face, coat)| {
+        let between = &state.sheet(coat.layer)?.between_coats;
+        let start = Start::told(face.minima_from(coat), coat.known);
+        let clocks = [Some(&between.earliest), between.dulls.as_ref()].into_iter().flatten();
+        let ends = clocks
+            .map(|timing| due(timing, Kind::Minimum, start, 1.0, &state.readings).at.moment());
+        Some(ends.collect::<Option<Vec<_>>>().and_then(|ends| ends.into_iter().max()))
+    });
+    ends.collect::<Option<Vec<Moment>>>()?.into_iter().max()
 }
 
 fn all<const N: usize>(lacks: [Option<Lacks>; N]) -> Result<(), Vec<Lacks>> {

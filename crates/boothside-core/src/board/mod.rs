@@ -21,7 +21,7 @@ pub use hero::{Hero, Waited};
 pub use history::{LogRow, Stands, log_rows, retime_limits};
 pub use news::{News, news};
 pub use next::Next;
-pub use readiness::{Clears, InRange, Item, ReadyLine, ReadyNow, Warning};
+pub use readiness::{Clears, InRange, Item, ReadyLine, ReadyNow, Warning, still_to_check};
 pub use stage::Stage;
 
 use crate::session::Session;
@@ -64,8 +64,8 @@ pub struct Board {
     pub stage: Stage,
     /// Faces in spraying order.
     pub faces: Vec<FaceRow>,
-    /// Pots that were not emptied, in the order of mixing; a dead one only until its layer is done
-    /// and the gun is clean.
+    /// Pots that were not emptied, in the order of mixing; a dead one only until its layer is done, or
+    /// the next pot for it is mixed, and the gun is clean.
     pub pots: Vec<PotRow>,
     /// The steps of the stage.
     pub steps: Vec<StepStanding>,
@@ -128,7 +128,10 @@ fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
     let (state, plan) = (session.state(), session.plan());
     let over = |pot: &Pot, at: &PotStanding| {
         let layer_done = standing.layer.is_none_or(|in_work| in_work > pot.layer);
-        layer_done && at.now == PotNow::Dead && state.gun.as_ref() != Some(&pot.id)
+        let mut later = state.pots.iter().skip_while(|of| of.id != pot.id).skip(1);
+        let followed = later.any(|next| next.layer == pot.layer);
+        let wanted = !layer_done && !followed;
+        !wanted && at.now == PotNow::Dead && state.gun.as_ref() != Some(&pot.id)
     };
     let pots = state.pots.iter().zip(&standing.pots);
     let kept = pots.filter(|(pot, at)| pot.emptied.is_none() && !over(pot, at));

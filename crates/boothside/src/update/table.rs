@@ -203,10 +203,10 @@ pub const TABLE: &[KeyRow] = &[
     )),
     row(Do::TrueTime, Key::Char('t'), "t", "true time", "tells when the last key truly happened"),
     row(Do::Reading, Key::Char('a'), "a", "air", "a reading of air and surface"),
-    row(Do::Mix, Key::Char('m'), "m", "mix", "what to pour; there, how much of it is wanted"),
-    row(Do::Lots, Key::Char('l'), "l", "lots", "the makers' lots in the pot, and their dates"),
+    row(Do::Mix, Key::Char('m'), "m", "mix", "what to pour (again: how much)"),
+    row(Do::Lots, Key::Char('l'), "l", "lots", "lot numbers and dates"),
     row(Do::FlowCup, Key::Char('y'), "y", "flow cup", "seconds in the flow cup"),
-    row(Do::Rests, Key::Char('e'), "e", "rests on", "the figures on which the amount rests"),
+    row(Do::Rests, Key::Char('e'), "e", "rests on", "figures behind the amount"),
     row(Do::CupFilled, Key::Char('c'), "c", "cup", "the gun's cup was filled"),
     row(
         Do::OtherFacts,
@@ -222,13 +222,7 @@ pub const TABLE: &[KeyRow] = &[
         "fault",
         "a fault was seen: face, fault, what it can come from",
     ),
-    row(
-        Do::Hang,
-        Key::Char('h'),
-        "h",
-        "hang",
-        "a part hangs, is taken away or joins; a face is left out",
-    ),
+    row(Do::Hang, Key::Char('h'), "h", "hang", "parts: hang, take away, add; leave a face out"),
     row(Do::Gun, Key::Char('g'), "g", "gun", "how the gun is set, and how it sprays"),
     row(
         Do::Film,

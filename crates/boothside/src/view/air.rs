@@ -11,7 +11,7 @@ use super::page::Page;
 use super::pen::Pen;
 use super::text::{clean, wrap};
 use super::words::booth::{exhaust, share, share_from};
-use super::words::time::spoken;
+use super::words::time::{Time, spoken};
 
 type Lines = Vec<(String, Style)>;
 
@@ -53,7 +53,7 @@ fn wrapped(lines: Lines, room: u16) -> Lines {
 fn now_lines(page: &Page<'_, '_>) -> Lines {
     let (theme, words, air) = (page.theme, &page.words, &page.scene.board.air);
     let Some((reading, taken)) = air.reading.zip(air.taken) else {
-        return vec![("not known: no reading yet · a takes one".into(), theme.caution())];
+        return vec![("no reading yet: press a".into(), theme.caution())];
     };
     let mut lines = vec![(figures_line(page, &reading), theme.plain())];
     let of = if air.margin_of_surface { "surface" } else { "air (surface not read)" };
@@ -68,7 +68,7 @@ fn now_lines(page: &Page<'_, '_>) -> Lines {
     let past = page.scene.board.overridden.iter();
     lines.extend(past.map(|it| (words.gone_past(it), theme.hold())));
     let (mark, style) = if air.stale { ("! ", theme.caution()) } else { ("", theme.plain()) };
-    let age = spoken(words.now().since(taken));
+    let age = spoken(words.now().since(taken), Time::Past);
     lines.push((format!("{mark}reading {age} old{}", taken_by(page, taken)), style));
     lines
 }
@@ -100,13 +100,17 @@ fn taken_by(page: &Page<'_, '_>, taken: boothside_core::session::time::Moment) -
 
 fn booth_lines(page: &Page<'_, '_>, booth: &BoothAir) -> Lines {
     let theme = page.theme;
-    let mut lines =
-        vec![(exhaust(booth), theme.plain()), (share(&booth.share_of_limit), theme.plain())];
+    let mut lines = vec![(exhaust(booth), theme.plain())];
+    if let Some(until) = booth.fan_until.filter(|until| *until > page.words.now()) {
+        let until = page.words.clock(until, Time::Wait);
+        lines.push((format!("fan on until {until} or later"), theme.strong()));
+    }
+    lines.push((share(&booth.share_of_limit), theme.plain()));
     if let Ok(share) = &booth.share_of_limit {
         lines.push((share_from(share), theme.plain()));
     }
-    let caution = "! reckoned, not measured: proves no air safe to breathe or to light; the safety \
-                   data sheet, local codes and licensed practice decide";
+    let caution = "! calculated, not measured: it proves no air safe to breathe or free of fire risk; \
+                   the safety data sheet, local codes and licensed practice decide";
     lines.push((caution.into(), theme.caution()));
     lines
 }

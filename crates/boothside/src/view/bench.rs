@@ -6,6 +6,8 @@ use super::foot;
 use super::page::{HEAD, Page};
 use super::panel;
 use super::pen::Pen;
+use super::text::columns;
+use super::words::event::Back;
 
 /// Most rows of notices here.
 const MOST_NOTICES: u16 = 3;
@@ -30,16 +32,22 @@ pub(super) fn draw(
     let told = notices::height(page, width).min(MOST_NOTICES).min(bottom.saturating_sub(top));
     bottom -= told;
     notices::draw(page, &mut pen.part(0, bottom, width, told));
-    if let Some(said) = said(page).filter(|_| bottom > top) {
+    if let Some((said, back)) = said(page).filter(|_| bottom > top) {
         bottom -= 1;
-        pen.put(2, bottom, &said, page.theme.strong());
+        // what is too long is cut in what was told, never in how to take it back
+        let room = width.saturating_sub(4 + columns(back));
+        let after = pen.put_within(2, bottom, room, &said, page.theme.strong());
+        pen.put(after, bottom, back, page.theme.strong());
     }
     body(page, &mut pen.part(0, top, width, bottom.saturating_sub(top)));
 }
 
-/// The last key's effect.
-fn said(page: &Page<'_, '_>) -> Option<String> {
+/// The last key's effect, and how to take it back.
+fn said(page: &Page<'_, '_>) -> Option<(String, &'static str)> {
     let said = page.scene.said?;
-    let back = if said.can_take_back { " · u takes it back" } else { "" };
-    Some(format!("● {}{back}", page.words.events(&said.events)))
+    let back = page.words.way_back(said).map_or("", |back| match back {
+        Back::TakeBack => " · u takes it back",
+        Back::Restore => " · 7 restores it",
+    });
+    Some((format!("● {}", page.words.events(&said.events)), back))
 }

@@ -20,7 +20,7 @@ const STATE: u16 = 12;
 const BAR_LEAST: u16 = 8;
 const BAR_MOST: u16 = 60;
 
-const CAUTION: &str = "a figure for the maker's own check: not a balance check";
+const CAUTION: &str = "for the maker's balance check, which this is not";
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     bench::draw(page, pen, draw_body);
@@ -164,19 +164,22 @@ fn draw_table(page: &Page<'_, '_>, pen: &mut Pen<'_>, film: &FilmBoard) {
         pen.put_within(*x, 0, columns.coat_width - 2, &format!("coat {}", from + nth + 1), head);
     }
     pen.put(columns.sum, 0, "dry film", head);
-    pen.put(columns.state, 0, "stands", head);
+    pen.put(columns.state, 0, "result", head);
     let target = film.layer_um.map_or_else(|| "not set".into(), |um| page.words.film_um(um));
     pen.put(columns.bar, 0, &format!("of {target}"), head);
-    let rows = usize::from(pen.height().saturating_sub(1));
+    let all = usize::from(pen.height().saturating_sub(1));
+    // where not all fit, the last row says how many more there are
+    let rows = if film.faces.len() > all { all.saturating_sub(1) } else { all };
     let chosen = page.scene.chosen.unwrap_or(0);
     let first = chosen.saturating_sub(rows / 2).min(film.faces.len().saturating_sub(rows));
-    for (y, face) in (1..pen.height()).zip(&film.faces[first..]) {
+    for (y, face) in (1..pen.height()).zip(film.faces.iter().skip(first).take(rows)) {
         let mut row = pen.part(0, y, pen.width(), 1);
         draw_row(page, &mut row, face, (&columns, from));
     }
     let hidden = film.faces.len().saturating_sub(rows);
     if hidden > 0 {
-        pen.put_right(pen.width(), 0, &format!("{hidden} more ↑ ↓"), theme.plain());
+        let y = pen.height().saturating_sub(1);
+        pen.put(NAME, y, &format!("{hidden} more ↑ ↓"), theme.plain());
     }
 }
 

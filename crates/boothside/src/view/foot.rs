@@ -36,7 +36,7 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let theme = page.theme;
     pen.rule(0, theme.quiet());
     if page.scene.form.is_some() {
-        let after = pen.put(1, 1, "typing · Enter keeps · Esc leaves", theme.strong());
+        let after = pen.put(1, 1, "typing · Enter next · Esc cancel", theme.strong());
         // SPACE types here: what is due is answered by the key that is never typed
         if page.hero.due && page.scene.board.next.is_action() {
             let next = page.words.next(&page.scene.board.next);
@@ -81,11 +81,11 @@ fn draw_keys(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 
 const fn how_to_answer(asking: &Asking) -> &'static str {
     match asking {
-        Asking::Holds { .. } => "a digit goes on all the same, with that reason · Esc leaves it",
-        Asking::TakeBackOld { .. } => "1 takes it back · Esc leaves it",
-        Asking::Entry { .. } => "a digit does it · Esc leaves it as it is",
+        Asking::Holds { .. } => "press a digit to go on anyway, for that reason · Esc closes",
+        Asking::TakeBackOld { .. } => "1 takes it back · Esc closes",
+        Asking::Entry { .. } => "press a digit · Esc closes",
         Asking::OtherFacts { .. } | Asking::PauseWhy | Asking::Pot | Asking::Film { .. } => {
-            "a digit tells it · Esc leaves it"
+            "press a digit · Esc closes"
         }
     }
 }
@@ -123,9 +123,27 @@ fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
         },
         Do::Act if page.scene.screen == Screen::Film => "read or weigh",
         Do::Act if page.scene.screen == Screen::Ready => "answer",
+        Do::Act if page.scene.chosen.is_none() && waits_for_a_face(page.scene.board) => {
+            "choose a face"
+        }
         Do::Act if page.scene.chosen.is_none() => "go on",
         _ => row.short,
     }
+}
+
+/// Whether Enter goes on only with a face that is chosen first.
+const fn waits_for_a_face(board: &Board) -> bool {
+    let Next::Wait { what, .. } = &board.next else { return false };
+    !matches!(
+        what,
+        Waited::AfterStep { .. }
+            | Waited::StageBeforeStep { .. }
+            | Waited::Condensing
+            | Waited::Stand { .. }
+            | Waited::ToHang { .. }
+            | Waited::Cure { .. }
+            | Waited::Away { .. }
+    )
 }
 
 /// Whether the work waits for a part that is away.
@@ -160,6 +178,8 @@ fn rank(page: &Page<'_, '_>, does: Do) -> Option<u8> {
         Do::Air => shown(page.scene.screen == Screen::Ready, 4),
         Do::Leave => Some(if closed { 0 } else { 12 }),
         Do::TakeBack => shown(known, 3),
+        // a way on: the book
+        Do::Book if closed => Some(1),
         _ if closed => None,
         // the log has its own line for what Enter does there
         Do::Act if page.scene.screen == Screen::Log => None,

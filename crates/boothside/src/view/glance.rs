@@ -7,6 +7,7 @@ use super::page::Page;
 use super::pen::Pen;
 use super::text::{columns, wrap};
 use super::widgets::poster::{Poster, Settings};
+use super::words::time::Time;
 
 const SPACE: &str = " SPACE ";
 
@@ -71,12 +72,12 @@ fn pot_edge(page: &Page<'_, '_>) -> Option<String> {
     if page.loud.large.to_lowercase().contains(&name) {
         return None;
     }
-    let left = |at: Option<boothside_core::session::time::Moment>| {
-        at.map(|at| format!("{name} {}", page.words.left_until(at)))
+    let left = |at: Option<boothside_core::session::time::Moment>, time| {
+        at.map(|at| format!("{name} {}", page.words.left_until(at, time)))
     };
     match row.at.now {
-        PotNow::Standing => left(row.at.stands_until.and_then(|due| due.moment())),
-        PotNow::Good => left(row.at.last_trigger),
+        PotNow::Standing => left(row.at.stands_until.and_then(|due| due.moment()), Time::Wait),
+        PotNow::Good => left(row.at.last_trigger, Time::Limit),
         PotNow::StopAndClean => Some(format!("{name} stop and clean")),
         PotNow::Dead => Some(format!("{name} dead")),
         PotNow::Emptied => None,

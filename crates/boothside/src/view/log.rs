@@ -38,7 +38,7 @@ fn draw_body(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let how = if matches!(page.scene.saved, Saved::ReadOnly { .. }) {
         "↑ ↓ choose"
     } else {
-        "↑ ↓ choose · Enter strikes, restores, tells its time, notes"
+        "↑ ↓ choose · Enter: strike, restore, set time, note"
     };
     pen.put(after, 0, how, page.theme.plain());
     let notice = u16::from(draw_notice(page, pen));
@@ -110,10 +110,12 @@ fn draw_rows(page: &Page<'_, '_>, pen: &mut Pen<'_>, rows: &[LogRow<'_>], at: us
         shown.iter().map(|row| page.words.clock_to_the_second(row.when)).collect();
     let time = times.iter().map(|time| columns(time)).max().unwrap_or(0);
     let number = rows.first().map_or(1, |row| columns(&row.entry.n.to_string()));
+    // who made an entry is told where it was not the hand
+    let by_width = if shown.iter().any(|row| !by(row.entry.by).is_empty()) { BY } else { 0 };
     for (y, (number_in, row)) in (0..).zip((from..).zip(shown)) {
         let mut line = pen.part(0, y, pen.width(), 1);
         let when = &times[usize::from(y)];
-        draw_row(page, &mut line, row, (number_in == at, number, time, when));
+        draw_row(page, &mut line, row, (number_in == at, number, time, by_width), when);
     }
 }
 
@@ -121,7 +123,8 @@ fn draw_row(
     page: &Page<'_, '_>,
     pen: &mut Pen<'_>,
     row: &LogRow<'_>,
-    (chosen, number, time, when): (bool, u16, u16, &str),
+    (chosen, number, time, by_width): (bool, u16, u16, u16),
+    when: &str,
 ) {
     let theme = page.theme;
     let struck = matches!(row.stands, Stands::Struck { .. });
@@ -140,7 +143,7 @@ fn draw_row(
     pen.put_right(x + time, 0, when, style);
     x += time + 2;
     pen.put(x, 0, by(row.entry.by), theme.quiet());
-    x += BY;
+    x += by_width;
     let flag = page.words.entry_flag(row);
     let end = pen.width().saturating_sub(1);
     let flag_style =

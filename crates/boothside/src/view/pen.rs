@@ -63,6 +63,8 @@ impl<'a> Pen<'a> {
             return x;
         }
         let text = cut(&clean(text), at.width);
+        #[cfg(test)]
+        overlap::before(self.buf, Rect { width: columns(&text).min(at.width), ..at }, &text);
         self.buf.set_stringn(at.x, at.y, &text, at.width.into(), style);
         x.saturating_add(columns(&text))
     }
@@ -92,6 +94,56 @@ impl<'a> Pen<'a> {
     pub(super) fn draw(&mut self, at: (u16, u16, u16, u16), widget: impl Widget) {
         let (x, y, width, height) = at;
         let rect = self.rect(x, y, width, height);
+        #[cfg(test)]
+        let before = overlap::symbols(self.buf, rect);
         widget.render(rect, self.buf);
+        #[cfg(test)]
+        overlap::after(self.buf, rect, &before);
+    }
+}
+
+/// Tells the tests where one text was written over another.
+#[cfg(test)]
+pub(super) mod overlap {
+    use std::cell::RefCell;
+
+    use ratatui::buffer::Buffer;
+    use ratatui::layout::Rect;
+
+    thread_local! {
+        static FOUND: RefCell<Vec<String>> = const { RefCell::new(Vec::new()) };
+    }
+
+    /// What was found since the last call.
+    pub(in crate::view) fn take() -> Vec<String> {
+        FOUND.take()
+    }
+
+    /// A rule is a ground, on which a text may stand.
+    fn is_free(symbol: &str) -> bool {
+        symbol.trim().is_empty() || symbol == "─"
+    }
+
+    pub(super) fn symbols(buf: &Buffer, at: Rect) -> Vec<String> {
+        let at = at.intersection(buf.area);
+        at.positions().map(|at| buf[at].symbol().to_owned()).collect()
+    }
+
+    /// Before `text` is written at `at`.
+    pub(super) fn before(buf: &Buffer, at: Rect, text: &str) {
+        let there = symbols(buf, at).concat();
+        if symbols(buf, at).iter().any(|symbol| !is_free(symbol)) {
+            FOUND.with_borrow_mut(|found| {
+                found.push(format!("{text:?} over {there:?} at {},{}", at.x, at.y));
+            });
+        }
+    }
+
+    /// After a widget was drawn at `at`.
+    pub(super) fn after(buf: &Buffer, at: Rect, before: &[String]) {
+        let changed = |(was, is): &(&String, String)| !is_free(was) && *was != is;
+        if let Some((was, is)) = before.iter().zip(symbols(buf, at)).find(changed) {
+            FOUND.with_borrow_mut(|found| found.push(format!("a widget's {is:?} over {was:?}")));
+        }
     }
 }

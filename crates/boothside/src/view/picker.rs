@@ -10,6 +10,7 @@ use super::page::{HEAD, Page};
 use super::pen::Pen;
 use super::text::{clean, columns, tail, wrap};
 use super::words::fault::{about, fault_name};
+use super::words::time::Time;
 use crate::update::picker::{CanChoice, Picker, Picking};
 
 /// Columns of the list: of faces and faults, and of cans, whose names are longer.
@@ -38,13 +39,13 @@ fn draw_foot(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     pen.rule(0, page.theme.quiet());
     let after = pen.put(1, 1, " PageDown ", page.theme.due());
     pen.put(after + 1, 1, &page.words.next(&page.scene.board.next), page.theme.strong());
-    let how = "typing finds · ↑ ↓ choose · Enter takes · Backspace or Esc leaves";
+    let how = "type to find · ↑ ↓ choose · Enter takes it · Backspace or Esc closes";
     pen.put(1, 2, how, page.theme.strong());
 }
 
 fn draw_find(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
     let title = match picker.picking {
-        Picking::Part => "which part hangs, is away or joins?".to_owned(),
+        Picking::Part => "parts in the booth".to_owned(),
         Picking::Hanging { part } => {
             let part = page.scene.session.state().work.job.parts.get(part);
             let part = part.map(|part| page.words.part(part)).unwrap_or_default();
@@ -52,7 +53,9 @@ fn draw_find(page: &Page<'_, '_>, pen: &mut Pen<'_>, picker: &Picker) {
         }
         Picking::Face => "a fault was seen: on which face?".to_owned(),
         Picking::Fault { face } => format!("a fault was seen on {}: which?", page.words.face(face)),
-        Picking::Can => "from which can is poured? What was poured before stays as told".to_owned(),
+        Picking::Can => {
+            "from which can is poured? What was poured before stays as it is".to_owned()
+        }
     };
     pen.put(1, 0, &title, page.theme.strong());
     let after = pen.put(1, 1, "find: ", page.theme.plain());
@@ -139,7 +142,7 @@ fn draw_seen(page: &Page<'_, '_>, pen: &mut Pen<'_>, face: usize) {
     }
     pen.put(0, 0, "seen on it already", page.theme.title());
     for (y, fault) in (1..).zip(seen.iter().rev()) {
-        let at = page.words.clock(fault.at);
+        let at = page.words.clock(fault.at, Time::Past);
         pen.put(0, y, &format!("{at}  {}", fault_name(&fault.fault)), page.theme.plain());
     }
 }

@@ -19,18 +19,19 @@ pub(super) fn checks(look: &Look<'_>) -> Vec<ReadyLine> {
 fn check_line(look: &Look<'_>, check: &Check) -> ReadyLine {
     let coat = check.kept_under(look.coat);
     let key = (look.layer, coat, check.id.clone());
-    let passed = answered(look.state, check, (look.layer, coat), look.watch).is_some();
-    let (now, clears) = if passed {
-        (ReadyNow::Clear, Clears::Nothing)
+    let said = answered(look.state, check, (look.layer, coat), look.watch).map(|passed| passed.at);
+    let (now, clears) = if said.is_some() {
+        (ReadyNow::Said, Clears::Nothing)
     } else {
         (ReadyNow::NotKnown, Clears::Answer)
     };
     let (layer, coat, check_id) = key;
     let item = Item::Check { layer, coat, check: check_id.clone() };
     let hold = Hold::Wanting(Wanting::Check { layer, coat, check: check_id });
-    let hold = Some(hold).filter(|_| now != ReadyNow::Clear);
+    let hold = Some(hold).filter(|_| now != ReadyNow::Said);
     let id = format!("check {}", check.id);
-    ReadyLine::new(id, check.belongs_to(), item, now, clears).holding(hold, look.state)
+    let line = ReadyLine::new(id, check.belongs_to(), item, now, clears).said_at(said);
+    line.holding(hold, look.state)
 }
 
 /// The cautions of the sheet, and the cartridges.
@@ -62,10 +63,12 @@ fn cartridges(look: &Look<'_>) -> ReadyLine {
         (None, ..) => (ReadyNow::NotKnown, Clears::Hours),
         (_, _, Some(_)) => (ReadyNow::Hold, Clears::ChangeCartridges),
         (_, None, None) => (ReadyNow::NotKnown, Clears::Figure),
-        (_, Some(_), None) => (ReadyNow::Clear, Clears::Nothing),
+        // the painter's hours against the painter's schedule: what that is worth nobody here can tell
+        (_, Some(_), None) => (ReadyNow::Said, Clears::Nothing),
     };
     let item = Item::Cartridges { used_h, change_h };
-    let line = ReadyLine::new("cartridges", Group::Protection, item, now, clears);
+    let told = look.state.cartridges.map(|(_, told)| told);
+    let line = ReadyLine::new("cartridges", Group::Protection, item, now, clears).said_at(told);
     line.holding(hold, look.state)
 }
 
@@ -76,16 +79,19 @@ pub(super) fn masks(look: &Look<'_>) -> ReadyLine {
     let hold = masks_hold(look.state).filter(|_| way == Way::Out);
     let now = match (way, masks.on, masks.agree()) {
         (_, None, _) => ReadyNow::NotKnown,
-        (Way::In, Some(_), _) | (Way::Out, _, Some(true)) => ReadyNow::Clear,
+        (Way::In, Some(_), _) => ReadyNow::Said,
+        // two counts of one hand, compared
+        (Way::Out, _, Some(true)) => ReadyNow::Clear,
         (Way::Out, ..) => ReadyNow::Hold,
     };
     let clears = match now {
-        ReadyNow::Clear => Clears::Nothing,
+        ReadyNow::Clear | ReadyNow::Said => Clears::Nothing,
         // what was never counted in cannot be counted out: it is looked for
         _ => Clears::Count(way),
     };
     let number = |count: Option<(u32, crate::session::time::Moment)>| count.map(|(n, _)| n);
     let item = Item::Masks { way, counted_in: number(masks.on), counted_out: number(masks.off) };
-    let line = ReadyLine::new("masks", Group::PlugsAndMasks, item, now, clears);
+    let counted = masks.on.map(|(_, at)| at);
+    let line = ReadyLine::new("masks", Group::PlugsAndMasks, item, now, clears).said_at(counted);
     line.holding(hold, look.state)
 }

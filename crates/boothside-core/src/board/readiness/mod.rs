@@ -25,8 +25,10 @@ use crate::work::system::Group;
 /// The states of a check.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum ReadyNow {
-    /// It speaks for going on.
+    /// It speaks for going on: a figure that was read, against one that is stated.
     Clear,
+    /// A person said so. The program knows no more than that: it is never called clear.
+    Said,
     /// To be borne in mind.
     Caution,
     /// It speaks against going on.
@@ -260,6 +262,8 @@ pub struct ReadyLine {
     pub item: Item,
     /// Where it stands.
     pub now: ReadyNow,
+    /// When a person said so, where it stands by that alone.
+    pub said: Option<Moment>,
     /// How it is cleared.
     pub clears: Clears,
     /// What it holds.
@@ -270,7 +274,13 @@ pub struct ReadyLine {
 
 impl ReadyLine {
     fn new(id: impl Into<String>, group: Group, item: Item, now: ReadyNow, clears: Clears) -> Self {
-        Self { id: id.into(), group, item, now, clears, hold: None, overridden: None }
+        Self { id: id.into(), group, item, now, said: None, clears, hold: None, overridden: None }
+    }
+
+    /// Said by a person at a moment, where it stands by that.
+    fn said_at(mut self, at: Option<Moment>) -> Self {
+        self.said = at.filter(|_| self.now == ReadyNow::Said);
+        self
     }
 
     fn holding(mut self, hold: Option<Hold>, state: &State) -> Self {
@@ -321,6 +331,13 @@ pub(super) fn readiness(
     lines.push(keyed::masks(&look));
     lines.sort_by_key(|line| line.group);
     lines
+}
+
+/// How many checks a person still has to answer before the coat ahead.
+#[must_use]
+pub fn still_to_check(lines: &[ReadyLine]) -> usize {
+    let open = |line: &&ReadyLine| line.now != ReadyNow::Said && line.overridden.is_none();
+    lines.iter().filter(|line| line.clears == Clears::Answer).filter(open).count()
 }
 
 /// The holds that the painter went past and that still count for the work ahead.

@@ -106,7 +106,7 @@ impl Desk {
                 let holds = vec![hold.clone()];
                 self.ask(Asking::Holds { intention: Intention::GoOn, holds })
             }
-            None => self.say("it holds nothing by itself: beginning the coat asks", now),
+            None => self.say("nothing to pass here; you will be asked when the coat begins", now),
         }
     }
 }

@@ -107,12 +107,15 @@ impl Desk {
     /// By how much later readings move the edges that were announced, face by face.
     fn moved_edges(&self) -> Vec<Option<Span>> {
         let moved = |face: &boothside_core::board::FaceRow| {
-            let moved = face.at.recomputed?.moment()?;
-            let edge = [face.at.look, face.at.opens, face.at.open_until, face.at.wipe_until]
-                .into_iter()
-                .flatten()
-                .find(|due| due.recomputed == face.at.recomputed)?;
-            Some(moved.since(edge.moment()?))
+            let at = &face.at;
+            let moved = at.recomputed?.moment()?;
+            let minima = [at.look, at.opens].into_iter().flatten();
+            // what the eye has outranked, or what is behind it, a face no longer waits for
+            let minima = minima.filter(|due| at.until == Some(due.at));
+            let maxima = [at.open_until, at.wipe_until].into_iter().flatten();
+            let mut edges = minima.chain(maxima);
+            let edge = edges.find(|due| due.recomputed == at.recomputed)?.moment()?;
+            (edge > self.board.now).then(|| moved.since(edge))
         };
         self.board.faces.iter().map(moved).collect()
     }

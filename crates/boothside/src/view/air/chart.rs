@@ -8,6 +8,7 @@ use crate::view::pen::Pen;
 use crate::view::text::columns;
 use crate::view::widgets::plot::{Line, Plot};
 use crate::view::words::booth::clocked;
+use crate::view::words::time::Time;
 
 /// Columns of the figures at the left.
 const LEFT: u16 = 10;
@@ -23,7 +24,7 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     }
     let chart = air_chart(page.scene.session);
     let Some(span) = chart.temperatures() else {
-        let since = page.words.clock(chart.from);
+        let since = page.words.clock(chart.from, Time::Past);
         pen.put(LEFT, 1, &format!("no reading since {since}"), page.theme.plain());
         return;
     };
@@ -132,9 +133,9 @@ fn put_speed_names(page: &Page<'_, '_>, pen: &mut Pen<'_>, chart: &AirChart, y: 
 
 fn put_times(page: &Page<'_, '_>, pen: &mut Pen<'_>, (from, to): (Moment, Moment), y: u16) {
     let (words, theme) = (&page.words, page.theme);
-    let left = words.clock(from);
+    let left = words.clock(from, Time::Past);
     pen.put(LEFT, y, &left, theme.plain());
-    let right = format!("now {}", words.clock(to));
+    let right = format!("now {}", words.clock(to, Time::Past));
     if LEFT + columns(&left) + columns(&right) + 4 < pen.width() {
         pen.put_right(pen.width().saturating_sub(2), y, &right, theme.plain());
     }

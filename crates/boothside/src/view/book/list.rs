@@ -88,7 +88,7 @@ fn leaf_name(leaf: Leaf) -> &'static str {
 
 fn draw_lines(list: &List, lines: &[LineWords], theme: Theme, pen: &mut Pen<'_>) {
     if lines.is_empty() {
-        let text = if list.find().is_empty() { "nothing here yet" } else { "nothing of that name" };
+        let text = if list.find().is_empty() { "empty" } else { "no match" };
         pen.put(5, 0, text, theme.plain());
     }
     let room = usize::from(pen.height());
@@ -119,7 +119,8 @@ fn line(entry: &Entry, theme: Theme) -> LineWords {
     let loud = |what: String, detail: String| LineWords { what, detail, style: theme.caution() };
     match entry {
         Entry::GoOn { job, stands, soonest, read_only, .. } => {
-            let soonest = soonest.map(|at| format!("next edge {}: ", at.format("%a %-d %b %H:%M")));
+            let soonest =
+                soonest.map(|at| format!("next clock {}: ", at.format("%a %-d %b %H:%M")));
             let what = format!("go on: {job}");
             match read_only {
                 Some(why) => loud(what, format!("! only to be read: {why}")),
@@ -131,12 +132,12 @@ fn line(entry: &Entry, theme: Theme) -> LineWords {
             "the example job, as a rehearsal".into(),
             "on a faster clock; nothing is kept".into(),
         ),
-        Entry::GoOnAfterDamage { name, line, byte, why } => loud(
-            format!("go on in a new file: {name}"),
-            format!("! damaged in line {line}, byte {byte}: {why}"),
+        Entry::GoOnAfterDamage { name, line, byte: _, why } => loud(
+            format!("repair: continue {name} in a new file"),
+            format!("! damage at line {line}: {why}"),
         ),
         Entry::LookAtDamaged { name } => {
-            say(format!("look at: {name}"), "what stands before the damage".into())
+            say(format!("look at: {name}"), "what was written before the damage".into())
         }
         Entry::Past { job, opened, .. } => say(format!("past: {job}"), opened.clone()),
         Entry::Half { title, kind, changes, .. } => {

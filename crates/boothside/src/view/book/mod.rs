@@ -52,7 +52,7 @@ fn next_edge(scene: &RoomScene<'_>) -> Option<(String, bool)> {
         at.format(if at.date_naive() == scene.now.date_naive() { "%H:%M" } else { "%a %H:%M" });
     let text = match due {
         true => format!("◆ {job} · due since {clock} · SPACE on it in the list goes there"),
-        false => format!("{job} · next edge {clock}"),
+        false => format!("{job} · next clock {clock}"),
     };
     Some((text, due))
 }

@@ -6,23 +6,37 @@ use ratatui::style::Style;
 
 use crate::view::page::Page;
 use crate::view::pen::Pen;
-use crate::view::words::time::spoken;
+use crate::view::text::wrap;
+use crate::view::words::time::{Time, spoken};
 
-pub(super) fn height(page: &Page<'_, '_>) -> u16 {
-    u16::try_from(lines(page).len()).unwrap_or(u16::MAX)
+pub(super) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
+    u16::try_from(lines(page, width).len()).unwrap_or(u16::MAX)
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
-    for (y, (text, style)) in (0..pen.height()).zip(lines(page)) {
+    for (y, (text, style)) in (0..pen.height()).zip(lines(page, pen.width())) {
         if y == 0 {
-            pen.put(4, y, "Air", page.theme.strong());
+            pen.put(OTHERS, y, "Air", page.theme.strong());
         }
-        let x = if y == 0 { 11 } else { 4 };
+        let x = if y == 0 { FIRST } else { OTHERS };
         pen.put(x, y, &text, style);
     }
 }
 
-fn lines(page: &Page<'_, '_>) -> Vec<(String, Style)> {
+/// Where the first line begins, and the others.
+const FIRST: u16 = 11;
+const OTHERS: u16 = 4;
+
+/// Every line whole: what is too long goes on in the next.
+fn lines(page: &Page<'_, '_>, width: u16) -> Vec<(String, Style)> {
+    let room = width.saturating_sub(FIRST + 1);
+    let fold = |(text, style): (String, Style)| {
+        wrap(&text, room).into_iter().map(move |line| (line, style))
+    };
+    told(page).into_iter().flat_map(fold).collect()
+}
+
+fn told(page: &Page<'_, '_>) -> Vec<(String, Style)> {
     let mut lines = vec![first(page)];
     let mut outside: Vec<&OutOfLimits> = page.scene.board.air.out_of_limits.iter().collect();
     outside.sort_by_key(|outside| !matches!(outside, OutOfLimits::NearDewPoint { .. }));
@@ -41,7 +55,7 @@ fn lines(page: &Page<'_, '_>) -> Vec<(String, Style)> {
 fn first(page: &Page<'_, '_>) -> (String, Style) {
     let (air, words) = (&page.scene.board.air, &page.words);
     let (Some(reading), Some(taken)) = (air.reading, air.taken) else {
-        return ("not known: no reading yet · a takes one".into(), page.theme.caution());
+        return ("no reading yet: press a".into(), page.theme.caution());
     };
     let figures = words.figures();
     let over = air.margin_k.filter(|margin| *margin >= 0.0);
@@ -56,9 +70,9 @@ fn first(page: &Page<'_, '_>) -> (String, Style) {
         (None, _) => surface,
     };
     let since = words.now().since(taken);
-    let (age, now_taken) = (spoken(since), since < Span::from_minutes(1));
+    let (age, now_taken) = (spoken(since, Time::Past), since < Span::from_minutes(1));
     if air.stale {
-        (format!("{of} · ! stale: {age} old"), page.theme.caution())
+        (format!("{of} · ! last read {age} ago: read again (a)"), page.theme.caution())
     } else {
         let age = if now_taken { "just read".into() } else { format!("read {age} ago") };
         (format!("{of} · {age}"), page.theme.plain())

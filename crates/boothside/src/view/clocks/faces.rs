@@ -13,8 +13,12 @@ use crate::view::text::cut_name;
 use crate::view::widgets::bar::Bar;
 use crate::view::words::stage::layer_of;
 use crate::view::words::state::{face_shape, face_style, face_word};
+use crate::view::words::time::Time;
 use columns::Columns;
 use scroll::visible;
+
+/// A bar shorter than this tells nothing.
+const LEAST_BAR: u16 = 4;
 
 /// Rows of the whole table with its header; none while there is nothing to tell of any face.
 pub(super) fn height(page: &Page<'_, '_>) -> u16 {
@@ -69,7 +73,7 @@ fn draw_header(page: &Page<'_, '_>, pen: &mut Pen<'_>, layer: u32, columns: &Col
         pen.put_within(x, 0, columns.coat_width - 1, &head, style);
     }
     pen.put(columns.state, 0, "now", style);
-    pen.put_right(columns.count_end, 0, "left", style);
+    pen.put_right(columns.count_end, 0, "to go", style);
 }
 
 fn draw_row(
@@ -100,7 +104,7 @@ fn draw_row(
 fn draw_left(page: &Page<'_, '_>, pen: &mut Pen<'_>, row: &FaceRow, columns: &Columns) {
     let theme = page.theme;
     let Countdown { text, share } = countdown(&page.words, row);
-    if let Some(share) = share {
+    if let Some(share) = share.filter(|_| columns.bar_width >= LEAST_BAR) {
         let bar = Bar::new(share).style(theme.plain());
         pen.draw((columns.bar, 0, columns.bar_width, 1), bar);
     }
@@ -114,7 +118,8 @@ fn draw_left(page: &Page<'_, '_>, pen: &mut Pen<'_>, row: &FaceRow, columns: &Co
     pen.put_within(columns.window, 0, columns.window_width, &text, style);
 }
 
-/// When a coat was on: the time, or the weekday where it was another day.
+/// When a coat was on: the time, with the day where it was another; the day alone where both have no
+/// room.
 fn coat_cell(page: &Page<'_, '_>, row: &FaceRow, (layer, coat): (u32, u32), width: u16) -> String {
     let of_layer = row.coats.iter().filter(|coat| coat.layer == layer);
     let Some(coat) = of_layer.take(coat as usize).nth((coat as usize).saturating_sub(1)) else {
@@ -124,7 +129,7 @@ fn coat_cell(page: &Page<'_, '_>, row: &FaceRow, (layer, coat): (u32, u32), widt
         _ if coat.skipped => "skip".into(),
         None => String::new(),
         Some(at) => {
-            let text = page.words.clock(at);
+            let text = page.words.clock(at, Time::Past);
             let fits = crate::view::text::columns(&text) < width;
             let day = page.words.other_day(at).filter(|_| !fits);
             day.unwrap_or(text)

@@ -27,7 +27,7 @@ pub(super) fn least(page: &Page<'_, '_>, width: u16, height: u16) -> u16 {
     // how the last key is taken back stays in sight
     let said = if page.scene.said.is_some() { text.small_rows(width) } else { 0 };
     let wanted = (text.least_rows(width) + said).max(LEAST);
-    wanted.min((height / 2).max(LEAST))
+    wanted.min((height * 3 / 5).max(LEAST))
 }
 
 /// How many rows it makes use of where there are `most`.

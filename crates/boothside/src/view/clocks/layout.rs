@@ -56,14 +56,14 @@ impl Layout {
         layout.hero = room.take(hero::least(page, width, height));
         layout.panel = room.take(panel::height(page, width));
         layout.faces = room.take(all_faces.min(LEAST_FACES));
-        layout.air = room.take(air::height(page));
+        layout.air = room.take(air::height(page, width));
         layout.notices = room.take(all_notices.min(2));
         layout.caution = room.take(rows(caution_lines(page, width).len()));
         layout.pots = room.take(pots::least(page));
         layout.steps = room.take(steps::height(page));
         layout.faces += room.take(all_faces - layout.faces.min(all_faces));
         layout.rule = room.take(1);
-        layout.pots += room.take_whole(pots::height(page) - pots::least(page));
+        layout.pots += room.take_whole(pots::height(page, width) - pots::least(page));
         if layout.faces > 0 {
             layout.gap_after_faces = room.take(1);
         }

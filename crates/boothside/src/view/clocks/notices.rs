@@ -1,11 +1,14 @@
 //! What is told besides the clocks, newest at the bottom.
 
+use boothside_core::session::time::Span;
 use ratatui::style::Style;
 
+use crate::update::scene::Notice;
 use crate::view::page::Page;
 use crate::view::pen::Pen;
 use crate::view::text::wrap;
-use crate::view::words::notice::Loud;
+use crate::view::words::notice::{Loud, readings_move};
+use crate::view::words::time::Time;
 
 const INDENT: u16 = 2;
 
@@ -37,7 +40,13 @@ pub(in crate::view) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 /// Each notice in lines, oldest first; that work is interrupted stays last of all.
 fn blocks(page: &Page<'_, '_>, width: u16) -> Vec<Block> {
     let room = width.saturating_sub(INDENT * 2 + 2);
-    let told = page.scene.notices.iter().map(|notice| page.words.notice(notice));
+    let moves: Vec<Span> = page.scene.notices.iter().filter_map(moved).collect();
+    // many of them would fold the faces away: they are told as one
+    let many = moves.len() > 1;
+    let single = page.scene.notices.iter().filter(|notice| !many || moved(notice).is_none());
+    let told = single.map(|notice| page.words.notice(notice));
+    let together = many.then(|| (readings_move(&moves), Loud::Calm));
+    let told = together.into_iter().chain(told);
     let block = |(text, loud): (String, Loud)| {
         let (mark, style) = match loud {
             Loud::Calm => ("·", page.theme.plain()),
@@ -52,8 +61,16 @@ fn blocks(page: &Page<'_, '_>, width: u16) -> Vec<Block> {
     told.chain(paused(page)).map(block).collect()
 }
 
+/// By how much a reading moved a face.
+const fn moved(notice: &Notice) -> Option<Span> {
+    match notice {
+        Notice::ReadingMoves { by, .. } => Some(*by),
+        _ => None,
+    }
+}
+
 fn paused(page: &Page<'_, '_>) -> Option<(String, Loud)> {
     let (since, why) = page.scene.session.state().paused.as_ref()?;
-    let since = page.words.clock(*since);
-    Some((format!("paused since {since}: {why} · clocks run on · p goes on"), Loud::Caution))
+    let since = page.words.clock(*since, Time::Past);
+    Some((format!("paused since {since}: {why} · clocks run on · back at work: p"), Loud::Caution))
 }

@@ -7,12 +7,13 @@ use ratatui::style::Style;
 use crate::view::page::Page;
 use crate::view::pen::Pen;
 use crate::view::words::state::{step_shape, step_word};
+use crate::view::words::time::Time;
 
 /// One line of the list.
 struct Line {
     is_next: bool,
     shape: &'static str,
-    word: &'static str,
+    word: String,
     style: Style,
     what: String,
     right: String,
@@ -52,6 +53,9 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     if room > lines.len() {
         lines.extend(checks_to_come(page));
     }
+    // 'passed 14:09' and a blank
+    let words = lines.iter().map(|line| crate::view::text::columns(&line.word));
+    let what = 4 + words.max().unwrap_or(0).max(9) + 2;
     let next = lines.iter().position(|line| line.is_next).unwrap_or(0);
     let from = next.saturating_sub(room / 2).min(lines.len().saturating_sub(room));
     for (y, line) in (0..pen.height()).zip(&lines[from..]) {
@@ -60,11 +64,11 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
             pen.put(0, y, "▸", theme.chosen());
         }
         pen.put(2, y, line.shape, line.style);
-        pen.put(4, y, line.word, line.style);
+        pen.put(4, y, &line.word, line.style);
         let end = pen.width().saturating_sub(2);
         let right = crate::view::text::columns(&line.right);
-        let room = end.saturating_sub(15 + right + u16::from(right > 0) * 2);
-        pen.put_within(15, y, room, &line.what, loud);
+        let room = end.saturating_sub(what + right + u16::from(right > 0) * 2);
+        pen.put_within(what, y, room, &line.what, loud);
         pen.put_right(end, y, &line.right, theme.plain());
     }
 }
@@ -89,7 +93,7 @@ fn step_line(page: &Page<'_, '_>, step: &StepStanding) -> Line {
     Line {
         is_next,
         shape: step_shape(step.now),
-        word: step_word(step.now),
+        word: step_word(step.now).into(),
         style,
         what: page.words.step_on(&step.id),
         right: step_time(page, step),
@@ -99,15 +103,15 @@ fn step_line(page: &Page<'_, '_>, step: &StepStanding) -> Line {
 fn step_time(page: &Page<'_, '_>, step: &StepStanding) -> String {
     let words = &page.words;
     match step.now {
-        StepNow::NotYet => {
-            step.not_before.map_or_else(String::new, |at| format!("from {}", words.clock(at)))
-        }
+        StepNow::NotYet => step
+            .not_before
+            .map_or_else(String::new, |at| format!("from {}", words.clock(at, Time::Wait))),
         StepNow::ToDo if step.again => "to be done again".into(),
         StepNow::ToDo => String::new(),
-        StepNow::Waiting => {
-            step.wait.map_or_else(String::new, |wait| format!("until {}", words.due(wait.at)))
-        }
-        StepNow::Done => step.done.map_or_else(String::new, |at| words.clock(at)),
+        StepNow::Waiting => step
+            .wait
+            .map_or_else(String::new, |wait| format!("until {}", words.due(wait.at, Time::Wait))),
+        StepNow::Done => step.done.map_or_else(String::new, |at| words.clock(at, Time::Past)),
     }
 }
 
@@ -116,7 +120,7 @@ fn checks(page: &Page<'_, '_>) -> Vec<Line> {
     let line = checks.map(|check| Line {
         is_next: check.is_next,
         shape: check.now.shape(),
-        word: check.now.word(),
+        word: check.word,
         style: check.now.style(page.theme),
         what: check.what,
         right: String::new(),

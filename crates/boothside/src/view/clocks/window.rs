@@ -8,7 +8,7 @@ use boothside_core::session::time::Moment;
 use crate::view::text::columns;
 use crate::view::words::Words;
 use crate::view::words::state::cure_from;
-use crate::view::words::time::passed;
+use crate::view::words::time::{Time, clocked};
 
 /// A countdown with its bar.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -27,7 +27,7 @@ pub(super) fn share(from: Moment, to: Moment, now: Moment) -> f64 {
 /// The countdown of a face, away or not. On the gun it counts up, and past its look as well.
 pub(super) fn countdown(words: &Words<'_>, row: &FaceRow) -> Countdown {
     let at = &row.at;
-    let up = |from: Moment| passed(words.now().since(from));
+    let up = |from: Moment| clocked(words.now().since(from), Time::Past);
     match at.film {
         FaceNow::Bare | FaceNow::Sand | FaceNow::Away | FaceNow::Left => Countdown::default(),
         FaceNow::OnTheGun => Countdown { text: at.begun.map(up).unwrap_or_default(), share: None },
@@ -37,15 +37,17 @@ pub(super) fn countdown(words: &Words<'_>, row: &FaceRow) -> Countdown {
             Countdown { text, share: None }
         }
         FaceNow::Finished => match next_cure(words, row) {
-            Some((_, DueAt::At(until))) => running(words, at.finished, until),
+            Some((_, DueAt::At(until))) => running(words, (at.finished, Time::Wait), until),
             _ => Countdown::default(),
         },
-        FaceNow::Flashing | FaceNow::LayerDone => ends(words, at.finished, at.until),
-        FaceNow::Open | FaceNow::Closing | FaceNow::Wipe => ends(words, at.begun, at.until),
+        FaceNow::Flashing | FaceNow::LayerDone => ends(words, (at.finished, Time::Wait), at.until),
+        FaceNow::Open | FaceNow::Closing | FaceNow::Wipe => {
+            ends(words, (at.begun, Time::Limit), at.until)
+        }
     }
 }
 
-fn ends(words: &Words<'_>, from: Option<Moment>, until: Option<DueAt>) -> Countdown {
+fn ends(words: &Words<'_>, from: (Option<Moment>, Time), until: Option<DueAt>) -> Countdown {
     match until {
         Some(DueAt::At(until)) => running(words, from, until),
         Some(DueAt::Never(_)) => Countdown { text: "stopped".into(), share: None },
@@ -53,9 +55,9 @@ fn ends(words: &Words<'_>, from: Option<Moment>, until: Option<DueAt>) -> Countd
     }
 }
 
-fn running(words: &Words<'_>, from: Option<Moment>, until: Moment) -> Countdown {
+fn running(words: &Words<'_>, (from, time): (Option<Moment>, Time), until: Moment) -> Countdown {
     let share = from.map(|from| share(from, until, words.now()));
-    Countdown { text: words.left_until(until), share }
+    Countdown { text: words.left_until(until, time), share }
 }
 
 /// The next stage of cure of a face that has its last coat.
@@ -75,13 +77,13 @@ pub(super) fn window(words: &Words<'_>, row: &FaceRow, width: u16) -> String {
     if let Some(turn) = at.turn.filter(|_| !at.now.is_absent()) {
         return match turn.ready {
             _ if turn.may_be_turned => "may be turned".into(),
-            Some(ready) => fitting(words, ["turn", "turn"], ready, width),
+            Some(ready) => fitting(words, ["turn", "turn"], (ready, Time::Wait), width),
             None => "turned later".into(),
         };
     }
     let edge = |name: [&str; 2], due: Option<DueAt>| {
         let moment = due.and_then(DueAt::moment);
-        moment.map_or_else(String::new, |moment| fitting(words, name, moment, width))
+        moment.map_or_else(String::new, |moment| fitting(words, name, (moment, Time::Limit), width))
     };
     let due = |due: Option<Due>| due.map(|due| due.at);
     let (open, wipe) = (["open to", "to"], ["wipe to", "to"]);
@@ -93,7 +95,9 @@ pub(super) fn window(words: &Words<'_>, row: &FaceRow, width: u16) -> String {
         FaceNow::Open | FaceNow::Closing => edge(open, at.until),
         FaceNow::Wipe => edge(wipe, due(at.wipe_until.or(at.open_until))),
         FaceNow::Finished => match next_cure(words, row) {
-            Some((stage, DueAt::At(at))) => fitting(words, [cure_from(stage); 2], at, width),
+            Some((stage, DueAt::At(at))) => {
+                fitting(words, [cure_from(stage); 2], (at, Time::Wait), width)
+            }
             Some((stage, DueAt::Never(_))) => format!("{}: stopped", cure_from(stage)),
             None => "cured".into(),
         },
@@ -101,8 +105,13 @@ pub(super) fn window(words: &Words<'_>, row: &FaceRow, width: u16) -> String {
 }
 
 /// A name and a time: the name shortened, or the time of another day left out, where that must be.
-fn fitting(words: &Words<'_>, [name, short]: [&str; 2], at: Moment, width: u16) -> String {
-    let clock = words.clock(at);
+fn fitting(
+    words: &Words<'_>,
+    [name, short]: [&str; 2],
+    (at, time): (Moment, Time),
+    width: u16,
+) -> String {
+    let clock = words.clock(at, time);
     let day = words.other_day(at).unwrap_or_else(|| clock.clone());
     let tries = [format!("{name} {clock}"), format!("{short} {clock}"), format!("{name} {day}")];
     let fits = tries.iter().find(|text| columns(text) <= width);

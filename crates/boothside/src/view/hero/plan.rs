@@ -86,7 +86,6 @@ impl Texts {
     }
 
     fn least_large(&self) -> u16 {
-        // the ground of a band is a column wide on either side
         let large = self.large.least_rows(self.width, self.band);
         large.unwrap_or_else(|| self.ordinary().rows())
     }
@@ -102,7 +101,10 @@ impl Texts {
 
     /// The large text as large as can be over the second as ordinary text.
     fn one_size(&self, rows_left: u16) -> Plan {
-        let second = Block::Ordinary { lines: self.ordinary_second.clone(), band: false };
+        // where both do not fit, the large letters stay
+        let room = rows_left.saturating_sub(self.least_large());
+        let lines = self.ordinary_second.iter().take(room.into()).cloned().collect();
+        let second = Block::Ordinary { lines, band: false };
         let large = self.large_in(rows_left.saturating_sub(second.rows()));
         Plan { above: 0, large, between: 0, second, small: Vec::new() }
     }
@@ -125,7 +127,8 @@ impl Plan {
     /// `hero` in so many columns and rows.
     pub(super) fn of(hero: &HeroText, width: u16, height: u16) -> Self {
         let texts = Texts::of(hero, width);
-        let above = u16::from(height >= AIRY && height > least_rows(hero, width));
+        // a band has ground of its own
+        let above = u16::from(!hero.band && height >= AIRY && height > least_rows(hero, width));
         let rows_left = height.saturating_sub(above);
         let least = texts.least_large() + rows(&texts.ordinary_second);
         let explained = rows(&texts.small).min(rows_left.saturating_sub(least));

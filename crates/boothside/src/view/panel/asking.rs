@@ -11,6 +11,7 @@ use crate::view::page::Page;
 use crate::view::text::{columns, wrap};
 use crate::view::words::choice::{film_fact, other_fact, pause_why, pot_fact};
 use crate::view::words::event::reason_words;
+use crate::view::words::time::{Time, spoken};
 
 /// Most holds that are listed one by one.
 const MOST_HOLDS: usize = 3;
@@ -27,7 +28,7 @@ pub(super) fn lines(page: &Page<'_, '_>, asking: &Asking, width: u16) -> Lines {
             asked(page, title, &OTHER_FACTS.map(other_fact), width)
         }
         Asking::TakeBackOld { events, when, .. } => {
-            let age = crate::view::words::time::spoken(words.now().since(*when));
+            let age = spoken(words.now().since(*when), Time::Past);
             let told = words.events(events);
             let title = format!("take back what was told {age} ago? {told}");
             asked(page, title, &["take it back"], width)
@@ -80,7 +81,7 @@ fn hold_lines(page: &Page<'_, '_>, intention: &Intention, holds: &[Hold], width:
         lines.push((more, theme.hold()));
     }
     let reasons = REASONS.map(reason_words);
-    lines.push(("go on all the same, because:".into(), theme.plain()));
+    lines.push(("go on anyway, because:".into(), theme.plain()));
     lines.extend(numbered(&reasons, width).into_iter().map(|line| (line, theme.plain())));
     lines
 }

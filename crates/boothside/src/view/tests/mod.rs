@@ -14,7 +14,7 @@ use super::words::Words;
 use super::{draw, draw_book};
 use crate::update::at_hand::AtHand;
 use crate::update::book::list::{Entry, List};
-use crate::update::scene::{Notice, Scene};
+use crate::update::scene::{Notice, Scene, Screen};
 use crate::update::table::{Applies, KeyRow, TABLE};
 use crate::view::book::RoomScene;
 use bench::FixedEye;
@@ -172,6 +172,51 @@ fn the_book_looks_as_it_should() {
     }
 }
 
+/// Every state on every screen, and in the glance.
+fn on_every_screen() -> Vec<Shot> {
+    let screens = [
+        Screen::Clocks,
+        Screen::Mix,
+        Screen::Ready,
+        Screen::Air,
+        Screen::Film,
+        Screen::Log,
+        Screen::Keys,
+    ];
+    let shots = all().into_iter().chain(over_a_due_clock());
+    shots
+        .flat_map(|shot| {
+            let with = shot.clone();
+            let on = screens.into_iter().map(move |screen| Shot { screen, ..with.clone() });
+            on.chain([Shot { glance: true, ..shot }])
+        })
+        .collect()
+}
+
+#[test]
+fn no_two_texts_share_a_cell() {
+    let sizes = [(80, 24), (81, 25), (97, 31), (100, 30), (120, 40), (200, 60)];
+    let mut found = std::collections::BTreeSet::new();
+    for shot in on_every_screen() {
+        let chosen = [None, Some(0), Some(shot.bench.session.plan().faces().len() - 1)];
+        for (width, height) in sizes {
+            for chosen in chosen {
+                let shot = Shot { chosen: chosen.or(shot.chosen), ..shot.clone() };
+                drawn(&shot, width, height, Theme::new(true));
+                let told = super::pen::overlap::take().into_iter();
+                let (name, screen) = (shot.name, shot.screen);
+                found.extend(told.map(|it| format!("{name} {screen:?} {width}×{height}: {it}")));
+            }
+        }
+    }
+    for (width, height) in sizes {
+        book_drawn(width, height, 3);
+        found.extend(super::pen::overlap::take().into_iter().map(|it| format!("book: {it}")));
+    }
+    let shown: Vec<&String> = found.iter().take(40).collect();
+    assert!(found.is_empty(), "{} texts over others: {shown:#?}", found.len());
+}
+
 /// Sizes that between them touch every width and every height.
 fn sizes() -> Vec<(u16, u16)> {
     let heights = [0, 1, 2, 7, 23, 24, 25, 31, 60];
@@ -246,7 +291,7 @@ fn a_question_or_form_never_hides_what_is_due_nor_the_top_line() {
             assert!(reversed_rows(&buffer, 2..12) >= 4, "LOOK is large:\n{text}");
             assert!(text.contains("  ◆ Hatch · "), "{text}");
             let last = text.lines().last().unwrap_or_default();
-            assert!(last.contains("Esc leaves"), "{text}");
+            assert!(last.contains("Esc c"), "{text}");
         }
     }
 }

@@ -15,6 +15,8 @@ use super::big::{self, HEIGHT};
 const MOST_LINES: usize = 3;
 /// Pixels between two lines.
 const LEADING: u16 = 2;
+/// Half rows of ground above and below the letters of a band.
+const GROUND: u16 = 1;
 
 /// A text in every way in which it may be set: over one line or several, in usual or narrow letters.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,7 +54,8 @@ impl Settings {
         Self { all }
     }
 
-    /// The most legible that fits into `width` columns and `rows`; in a band, with ground round it.
+    /// The most legible that fits into `width` columns and `rows`; in a band, with half a row of ground
+    /// above and below. Beside it there is ground where it is drawn with an indent.
     #[must_use]
     pub fn fit(&self, width: u16, rows: u16, band: bool) -> Option<Poster> {
         let posters = self.all.iter().filter_map(|setting| setting.fit(width, rows, band));
@@ -63,7 +66,7 @@ impl Settings {
     /// The fewest rows in which it is large.
     #[must_use]
     pub fn least_rows(&self, width: u16, band: bool) -> Option<u16> {
-        let fitting = self.all.iter().filter(|setting| setting.width(1, band) <= width);
+        let fitting = self.all.iter().filter(|setting| setting.pixels <= width);
         fitting.map(|setting| setting.rows(1, band)).min()
     }
 }
@@ -85,8 +88,9 @@ impl Setting {
 
     /// The largest scale that fits, and what it is worth to the eye.
     fn fit(&self, width: u16, rows: u16, band: bool) -> Option<(u16, Poster)> {
-        let across = width.checked_div(self.width(1, band))?;
-        let down = rows.saturating_mul(2) / self.half_rows(1, band);
+        let across = width.checked_div(self.pixels)?;
+        let ground = if band { GROUND * 2 } else { 0 };
+        let down = rows.saturating_mul(2).saturating_sub(ground) / pixels_down(self.lines.len());
         if across == 0 || down == 0 {
             return None;
         }
@@ -97,24 +101,21 @@ impl Setting {
         Some((worth, Poster { lines, pixels: self.pixels, across, down, band }))
     }
 
-    fn width(&self, across: u16, band: bool) -> u16 {
-        (self.pixels + if band { 2 } else { 0 }).saturating_mul(across)
-    }
-
-    fn half_rows(&self, down: u16, band: bool) -> u16 {
-        half_rows(self.lines.len(), down, band)
-    }
-
     fn rows(&self, down: u16, band: bool) -> u16 {
-        self.half_rows(down, band).div_ceil(2)
+        rows(self.lines.len(), down, band)
     }
 }
 
-/// Half rows of so many lines; a band has a pixel of ground above and below.
-fn half_rows(lines: usize, down: u16, band: bool) -> u16 {
+/// Pixels from the top of the first of so many lines to the foot of the last.
+fn pixels_down(lines: usize) -> u16 {
     let lines = u16::try_from(lines).unwrap_or(1).max(1);
-    let pixels = lines * HEIGHT + (lines - 1) * LEADING + if band { 2 } else { 0 };
-    pixels.saturating_mul(down)
+    lines * HEIGHT + (lines - 1) * LEADING
+}
+
+/// Rows of so many lines; a band has ground above and below.
+fn rows(lines: usize, down: u16, band: bool) -> u16 {
+    let ground = if band { GROUND * 2 } else { 0 };
+    (pixels_down(lines).saturating_mul(down) + ground).div_ceil(2)
 }
 
 /// Every way of breaking `words` into so many lines.
@@ -137,7 +138,7 @@ impl Poster {
     /// Rows that it takes.
     #[must_use]
     pub fn rows(&self) -> u16 {
-        half_rows(self.lines.len(), self.down, self.band).div_ceil(2)
+        rows(self.lines.len(), self.down, self.band)
     }
 
     /// Half rows that a pixel of its letters is high.
@@ -178,7 +179,7 @@ impl Widget for Drawn<'_> {
         };
         buf.set_style(field, self.style);
         let scale = (poster.across, poster.down);
-        let mut top = if poster.band { poster.down } else { 0 };
+        let mut top = if poster.band { GROUND } else { 0 };
         for line in &poster.lines {
             big::draw_line(line, scale, (area.x.saturating_add(self.indent), top), (place, buf));
             top += (HEIGHT + LEADING) * poster.down;

@@ -4,7 +4,7 @@ use boothside_core::board::{BoothAir, Clocked, Lacks, PURGE_LEFT_PCT, ShareOfLim
 use boothside_core::session::demand::NotSet;
 
 use super::figure::short;
-use super::time::spoken;
+use super::time::{Time, spoken};
 use crate::view::text::clean;
 
 /// What an estimate lacks, joined.
@@ -24,7 +24,7 @@ const fn lack_word(lacks: Lacks) -> &'static str {
         Lacks::Film(NotSet::DryFilm) => "the dry film wanted",
         Lacks::Film(NotSet::Solids) => "the solids",
         Lacks::Film(NotSet::Density) => "a density",
-        Lacks::Film(NotSet::Transfer) => "the share that lands",
+        Lacks::Film(NotSet::Transfer) => "the share that reaches the part",
     }
 }
 
@@ -37,16 +37,16 @@ pub fn exhaust(booth: &BoothAir) -> String {
     };
     let purge = match (&booth.purge, booth.mixing_factor) {
         (Ok(span), Some(factor)) => format!(
-            "purge to {} % left {}, mixing factor {}",
-            short(PURGE_LEFT_PCT, 0),
-            spoken(*span),
+            "{} to clear {} % (mixing factor {}), counted from the end of flash",
+            spoken(*span, Time::Wait),
+            short(100.0 - PURGE_LEFT_PCT, 0),
             short(factor, 1)
         ),
         (Err(missing), _) if booth.air_changes_per_h.is_err() => {
             return format!("air changes and purge not known; not set: {}", lacks(missing));
         }
         (Err(missing), _) => format!("purge not known; not set: {}", lacks(missing)),
-        (Ok(span), None) => spoken(*span),
+        (Ok(span), None) => spoken(*span, Time::Wait),
     };
     format!("{changes} · {purge}")
 }
@@ -58,7 +58,7 @@ pub fn share(share: &Result<ShareOfLimit, Vec<Lacks>>) -> String {
         Ok(share) => share,
         Err(missing) => {
             return format!(
-                "share of the lower flammable limit not known: lacks {}",
+                "share of the lower flammable limit not known: not set: {}",
                 lacks(missing)
             );
         }

@@ -1,13 +1,15 @@
 //! What was done, in the past tense.
 
 use boothside_core::material::recipe::Told;
+use boothside_core::session::entry::Entry;
 use boothside_core::session::event::{Event, KeptFigure, Reason, Way};
 use boothside_core::session::time::Span;
 
 use super::Words;
 use super::fault::fault_name;
 use super::figure::short;
-use super::time::spoken;
+use super::time::{Time, spoken};
+use crate::update::scene::Said;
 use crate::view::text::clean;
 
 /// An event in words: what, and of what.
@@ -25,6 +27,15 @@ impl EventWords {
     pub fn whole(&self) -> String {
         if self.of.is_empty() { self.what.clone() } else { format!("{}: {}", self.what, self.of) }
     }
+}
+
+/// How the last key's effect is taken back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Back {
+    /// `u` takes it back.
+    TakeBack,
+    /// It took something back itself: the log restores that; `u` would take back what is older.
+    Restore,
 }
 
 fn say(what: impl Into<String>, of: impl Into<String>) -> EventWords {
@@ -78,14 +89,14 @@ impl Words<'_> {
                 say(format!("noted about entry {entry}"), clean(text))
             }
             Event::GunSet(setting) => say("gun set", self.gun_setting(setting)),
-            Event::Struck { entries } => say("taken back", self.entries(entries)),
+            Event::Struck { entries } => self.struck(entries),
             Event::Retimed { entry, when_ms } => {
                 let at = self.clock_to_the_second(*when_ms);
                 say(format!("at {at}"), self.entries(&[*entry]))
             }
-            Event::Slept { span_ms } => say("the machine slept", spoken(*span_ms)),
+            Event::Slept { span_ms } => say("the machine slept", spoken(*span_ms, Time::Past)),
             Event::WallClockSet { by_ms } => say("the wall clock was set", moved(*by_ms)),
-            Event::Restarted { away_ms } => say("started anew after", spoken(*away_ms)),
+            Event::Restarted { away_ms } => say("started anew after", spoken(*away_ms, Time::Past)),
             Event::Closed {} => say("session closed", ""),
             _ => self.face_event(event).unwrap_or_else(|| self.pot_event(event)),
         }
@@ -190,12 +201,42 @@ impl Words<'_> {
         }
     }
 
+    /// How the last key's effect is taken back, where it can be.
+    #[must_use]
+    pub fn way_back(&self, said: &Said) -> Option<Back> {
+        let strikes = said.events.iter().any(|event| matches!(event, Event::Struck { .. }));
+        match (strikes, said.can_take_back) {
+            (true, _) => Some(Back::Restore),
+            (false, can) => can.then_some(Back::TakeBack),
+        }
+    }
+
+    /// Striking: what it took back; restored, where it struck a strike, and so on inward.
+    fn struck(&self, entries: &[u64]) -> EventWords {
+        let (mut of, mut back) = (entries.to_vec(), true);
+        loop {
+            // a strike reaches only what was before it, so this comes to an end
+            let entries = of.iter().filter_map(|n| self.session.entry(*n));
+            let inner: Vec<u64> = entries.flat_map(struck_before).collect();
+            if inner.is_empty() {
+                break;
+            }
+            (of, back) = (inner, !back);
+        }
+        say(if back { "taken back" } else { "restored" }, self.entries(&of))
+    }
+
     /// What entries told, joined.
     #[must_use]
     pub fn entries(&self, numbers: &[u64]) -> String {
         let found = numbers.iter().filter_map(|n| self.session.entry(*n));
-        let told: Vec<String> = found.map(|entry| self.events(&entry.events)).collect();
-        told.join("; ")
+        let told = found.flat_map(|entry| &entry.events).map(|event| match event {
+            // what is about other entries is not followed from here: a file may lead in circles
+            Event::Struck { .. } => "something taken back".to_owned(),
+            Event::Retimed { .. } => "a time set".to_owned(),
+            event => self.event(event).whole(),
+        });
+        told.collect::<Vec<_>>().join("; ")
     }
 
     /// Several events, joined.
@@ -206,11 +247,20 @@ impl Words<'_> {
     }
 }
 
+/// The entries before it that an entry struck.
+fn struck_before(entry: &Entry) -> Vec<u64> {
+    let struck = entry.events.iter().filter_map(|event| match event {
+        Event::Struck { entries } => Some(entries),
+        _ => None,
+    });
+    struck.flatten().copied().filter(|n| *n < entry.n).collect()
+}
+
 /// By how much, and which way.
 #[must_use]
 pub fn moved(by: Span) -> String {
     let way = if by.ms() < 0 { "back" } else { "ahead" };
-    format!("{} {way}", spoken(by))
+    format!("{} {way}", spoken(by, Time::Past))
 }
 
 /// Why the painter goes on past a hold.

@@ -3,7 +3,7 @@
 use boothside_core::session::pace::Forgotten;
 
 use super::Words;
-use super::time::spoken;
+use super::time::{Time, spoken};
 
 /// The question and its answers by their digits.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -20,11 +20,11 @@ impl Words<'_> {
     #[must_use]
     pub fn forgotten(&self, forgotten: &Forgotten) -> ForgottenWords {
         let face = self.face(forgotten.face);
-        let since = spoken(self.now().since(forgotten.begun));
-        let usual = spoken(forgotten.usual.time);
+        let since = spoken(self.now().since(forgotten.begun), Time::Past);
+        let usual = spoken(forgotten.usual.time, Time::Past);
         let by = if forgotten.usual.own { "usually" } else { "by its area" };
-        let ago = spoken(self.now().since(forgotten.likely));
-        let at = self.clock(forgotten.likely);
+        let ago = spoken(self.now().since(forgotten.likely), Time::Past);
+        let at = self.clock(forgotten.likely, Time::Past);
         ForgottenWords {
             question: format!("{face} has been on the gun {since}, {by} {usual}: is it on?"),
             answers: [

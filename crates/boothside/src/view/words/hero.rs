@@ -9,7 +9,7 @@ use super::figure::short;
 use super::notice::reading_moves;
 use super::stage::{layer_of, stage_word};
 use super::state::cure_reached;
-use super::time::passed;
+use super::time::Time;
 
 /// The clock that matters most, or what the stage asks where none runs.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,7 +38,7 @@ impl Words<'_> {
     }
 
     fn due_hero(&self, hero: &Hero) -> HeroWords {
-        let at = self.clock(hero.at);
+        let at = self.clock(hero.at, time_of(&hero.what));
         let (big, subject, verb, lines) = match &hero.what {
             Waited::Look { face } => {
                 ("look", self.face(*face), "has it dulled?".to_owned(), self.other_looks(*face))
@@ -76,20 +76,23 @@ impl Words<'_> {
         let row = self.board.pots.iter().find(|row| row.at.id == pot);
         let dead = row.and_then(|row| row.at.dead).and_then(|due| due.moment());
         match (row.map(|row| row.at.now), dead) {
-            (Some(PotNow::Dead), Some(dead)) => format!("dead since {}", self.clock(dead)),
+            (Some(PotNow::Dead), Some(dead)) => {
+                format!("dead since {}", self.clock(dead, Time::Past))
+            }
             (_, Some(dead)) => {
-                format!("last trigger was {at}; dead at {}", self.clock(dead))
+                format!("last trigger was {at}; dead at {}", self.clock(dead, Time::Limit))
             }
             _ => format!("last trigger was {at}"),
         }
     }
 
     fn running_hero(&self, hero: &Hero) -> HeroWords {
-        let at = self.clock(hero.at);
+        let time = time_of(&hero.what);
+        let at = self.clock(hero.at, time);
         HeroWords {
             big: match hero.what {
-                Waited::OnTheGun { .. } => passed(self.board.now.since(hero.at)),
-                _ => self.left_until(hero.at),
+                Waited::OnTheGun { .. } => self.large_since(hero.at),
+                _ => self.large_until(hero.at, time),
             },
             due: false,
             subject: self.subject(&hero.what),
@@ -157,7 +160,7 @@ impl Words<'_> {
             Waited::LastTrigger { pot } => {
                 let row = self.board.pots.iter().find(|row| &row.at.id == pot);
                 let dead = row.and_then(|row| row.at.dead).and_then(|due| due.moment());
-                let dead = dead.map(|dead| format!("dead at {}", self.clock(dead)));
+                let dead = dead.map(|dead| format!("dead at {}", self.clock(dead, Time::Limit)));
                 [dead, row.and_then(|row| self.speed("pot life", row.at.speed))]
             }
             _ => [None, None],
@@ -297,10 +300,21 @@ impl Words<'_> {
             }
             Stage::Closed => {
                 let closed = self.session.state().closed;
-                closed.map_or_else(String::new, |closed| format!("at {}", self.clock(closed)))
+                closed.map_or_else(String::new, |closed| {
+                    format!("at {}", self.clock(closed, Time::Past))
+                })
             }
             _ => String::new(),
         }
+    }
+}
+
+/// Which way the time of what is waited for is rounded.
+const fn time_of(what: &Waited) -> Time {
+    match what {
+        Waited::Closes { .. } | Waited::LastTrigger { .. } => Time::Limit,
+        Waited::OnTheGun { .. } | Waited::Condensing | Waited::Away { .. } => Time::Past,
+        _ => Time::Wait,
     }
 }
 

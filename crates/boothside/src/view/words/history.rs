@@ -8,6 +8,7 @@ use boothside_core::work::film_fault::film_fault;
 use super::Words;
 use super::event::reason_words;
 use super::fault::about;
+use super::time::Time;
 
 /// A line about an entry, and how much it matters.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -31,11 +32,11 @@ pub enum LineKind {
     Struck,
 }
 
-/// Who made an entry.
+/// Who made an entry, where it was not the hand.
 #[must_use]
 pub const fn by(by: By) -> &'static str {
     match by {
-        By::Key => "key",
+        By::Key => "",
         By::Machine => "machine",
     }
 }
@@ -56,7 +57,9 @@ impl Words<'_> {
         }
         let (broken, past) = (row.entry.breaks.len(), overrides(row.entry).count());
         match (past, broken) {
-            (0, 0) if row.when != row.entry.t_ms => format!("told {}", self.clock(row.entry.t_ms)),
+            (0, 0) if row.when != row.entry.t_ms => {
+                format!("told {}", self.clock(row.entry.t_ms, Time::Past))
+            }
             (0, 0) => String::new(),
             (0, 1) => "! breaks a rule".into(),
             (0, many) => format!("! breaks {many} rules"),
@@ -80,7 +83,7 @@ impl Words<'_> {
         let told = format!("{} · {}", row.entry.n, self.entry_told(row.entry));
         let mut lines = vec![line(LineKind::Told, told)];
         if let Stands::Struck { by } = row.stands {
-            let at = self.session.entry(by).map(|strike| self.clock(strike.t_ms));
+            let at = self.session.entry(by).map(|strike| self.clock(strike.t_ms, Time::Past));
             let at = at.map_or_else(String::new, |at| format!(" at {at}"));
             lines.push(line(LineKind::Struck, format!("× struck by entry {by}{at}")));
         }

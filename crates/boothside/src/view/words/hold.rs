@@ -6,6 +6,7 @@ use boothside_core::session::time::Moment;
 
 use super::Words;
 use super::figure::short;
+use super::time::Time;
 use crate::view::text::clean;
 
 /// One hold in words.
@@ -25,7 +26,7 @@ fn masks(counted_in: u32, counted_out: Option<u32>) -> HoldWords {
     let out = counted_out
         .map_or_else(|| "none counted out".to_owned(), |number| format!("{number} counted out"));
     let what = format!("plugs and masks: {counted_in} counted in, {out}");
-    say(what, "find them all, tell the count on 3")
+    say(what, "find them all, then count them on 3")
 }
 
 impl Words<'_> {
@@ -38,26 +39,27 @@ impl Words<'_> {
                 let until = self.running(*until);
                 say(format!("too early: {}{until}", self.face_of(face)), "wait")
             }
-            Hold::LookFirst { face } => {
-                say(format!("nobody looked: {}", self.face_of(face)), "look; d dulled, w still wet")
-            }
+            Hold::LookFirst { face } => say(
+                format!("{} has not been looked at", self.face_of(face)),
+                "look; d dulled, w still wet",
+            ),
             Hold::WipeFirst { face } => {
-                say(format!("{} must be wiped first", self.face_of(face)), "wipe it, tell it by o")
+                say(format!("{} must be wiped first", self.face_of(face)), "wipe it, then o")
             }
             Hold::SandFirst { face } => {
-                say(format!("{} must be sanded first", self.face_of(face)), "sand it, tell it by o")
+                say(format!("{} must be sanded first", self.face_of(face)), "sand it, then o")
             }
             Hold::NotTurned { face } => {
-                say(format!("{} is not turned up", self.face_of(face)), "turn it, tell it by o")
+                say(format!("{} is not turned up", self.face_of(face)), "turn it, then o")
             }
             Hold::Away { face } => {
-                say(format!("{} does not hang here", self.face_of(face)), "hang it, tell it by h")
+                say(format!("{} does not hang here", self.face_of(face)), "hang it, then h")
             }
             Hold::Left { face } => {
-                say(format!("{} is left out", self.face_of(face)), "h takes it in again")
+                say(format!("{} is left out", self.face_of(face)), "to take it in again: h")
             }
             Hold::AllOn { face } => {
-                say(format!("{} has all its coats", self.face_of(face)), "o tells of an extra coat")
+                say(format!("{} has all its coats", self.face_of(face)), "an extra coat: o")
             }
             Hold::LayerBefore { layer } => {
                 say(format!("{} is not on every face", self.layer(*layer)), "spray it first")
@@ -71,7 +73,7 @@ impl Words<'_> {
             }
             Hold::CanPast { can } => {
                 let what = format!("past its date: {}", self.can_with_lot(can));
-                say(what, "its maker no longer vouches for it; take another can")
+                say(what, "past the maker's date; take another can")
             }
             Hold::Air { limit, outside, .. } => {
                 let what = outside.map_or_else(
@@ -82,7 +84,7 @@ impl Words<'_> {
             }
             Hold::Cartridges { used_h, change_h } => {
                 let hours = format!("at least {} of {} h", short(*used_h, 1), short(*change_h, 1));
-                say(format!("cartridges: {hours}"), "change them, tell the hours on 3")
+                say(format!("cartridges: {hours}"), "change them, then enter their hours on 3")
             }
             Hold::Masks { counted_in, counted_out } => masks(*counted_in, *counted_out),
         }
@@ -93,14 +95,17 @@ impl Words<'_> {
         match hold {
             Hold::PotDead { .. } => {
                 let dead = self.pot_edge(pot, "since", |pot| pot.dead.and_then(|due| due.moment()));
-                say(format!("{name} is dead{dead}"), "clean the gun; m mixes a pot")
+                say(format!("{name} is dead{dead}"), "clean the gun, then mix a pot: m")
             }
             Hold::OutOfRatio { .. } => {
-                say(format!("{name} is out of the sheet's ratio"), "2 shows what to add")
+                say(format!("{name} is out of the sheet's ratio"), "what to add: 2")
             }
             _ => {
                 let at = self.pot_edge(pot, "last trigger was", |pot| pot.last_trigger);
-                say(format!("{name} is past its last trigger{at}"), "clean the gun; m mixes a pot")
+                say(
+                    format!("{name} is past its last trigger{at}"),
+                    "clean the gun, then mix a pot: m",
+                )
             }
         }
     }
@@ -114,7 +119,9 @@ impl Words<'_> {
         let row = self.board.pots.iter().find(|row| row.at.id == id);
         let at = row.and_then(|row| edge(&row.at));
         let comma = if before == "since" { "" } else { "," };
-        at.map_or_else(String::new, |at| format!("{comma} {before} {}", self.clock(at)))
+        at.map_or_else(String::new, |at| {
+            format!("{comma} {before} {}", self.clock(at, Time::Limit))
+        })
     }
 
     fn wanting(&self, wanting: &Wanting) -> HoldWords {
@@ -123,7 +130,7 @@ impl Words<'_> {
                 say(format!("not done: {}", self.step(step)), "do it")
             }
             Wanting::Step { step, again: true } => {
-                say(format!("too long ago, to be done again: {}", self.step(step)), "do it")
+                say(format!("{} too long ago", self.step(step)), "do it again")
             }
             Wanting::StepNotYet { step, until } => {
                 let until = self.running(until.map(DueAt::At));
@@ -132,16 +139,17 @@ impl Words<'_> {
             Wanting::StepWait { step, until } => {
                 say(format!("{}: its wait runs{}", self.step(step), self.running(*until)), "wait")
             }
-            Wanting::Check { layer, check, .. } => {
-                say(format!("not known: {}", self.check(*layer, check)), "look, answer it first")
-            }
-            Wanting::Reading => say("no reading of the last hour", "a takes one"),
+            Wanting::Check { layer, check, .. } => say(
+                format!("not answered: {}?", self.check(*layer, check)),
+                "check it, then Enter on 3",
+            ),
+            Wanting::Reading => say("no reading of the last hour", "take one: a"),
             Wanting::Pot { layer } => {
-                say(format!("no pot is mixed for {}", self.layer(*layer)), "m mixes one")
+                say(format!("no pot is mixed for {}", self.layer(*layer)), "mix one: m")
             }
             Wanting::Pour { pot, component } => {
                 let what = format!("{} still lacks {}", self.pot(pot), clean(component));
-                say(what, "pour it; 2 shows how much")
+                say(what, "pour it (how much: 2)")
             }
             Wanting::Stir { pot } => say(format!("{} is not stirred", self.pot(pot)), "stir it"),
             Wanting::Stand { pot, until } => {
@@ -154,7 +162,11 @@ impl Words<'_> {
     fn running(&self, until: Option<DueAt>) -> String {
         match until {
             Some(DueAt::At(at)) if at > self.now() => {
-                format!(" until {}, {} left", self.clock(at), self.left_until(at))
+                format!(
+                    " until {}, {} left",
+                    self.clock(at, Time::Wait),
+                    self.left_until(at, Time::Wait)
+                )
             }
             Some(DueAt::At(_)) | None => String::new(),
             Some(DueAt::Never(because)) => format!(", {}", self.never(because)),

@@ -9,7 +9,7 @@ use boothside_core::session::mixing::{
 
 use super::Words;
 use super::figure::{Figures, short};
-use super::time::spoken;
+use super::time::{Time, spoken};
 use crate::view::text::clean;
 
 /// How much a line matters.
@@ -319,7 +319,7 @@ impl Words<'_> {
             let place = if induction.inside_pot_life { "inside" } else { "before" };
             let upper =
                 boothside_core::session::time::Span::from_seconds(induction.stand.upper_s());
-            format!("stand {} once stirred, {place} the pot life", spoken(upper))
+            format!("stand {} once stirred, {place} the pot life", spoken(upper, Time::Wait))
         });
         let strain = sheet.mix.strain_um.map(|um| format!("strain {} µm", short(um, 0)));
         let parts: Vec<String> =
@@ -402,12 +402,25 @@ impl Words<'_> {
         if lots.is_empty() { "not told".to_owned() } else { lots.join(" · ") }
     }
 
-    /// What to write on the pot: 'A · born 10:16 · last trigger 12:26'.
+    /// What began a pot's clocks: 'activator in', or 'mixed' where there is none.
+    #[must_use]
+    pub fn born(&self, pot: &str) -> &'static str {
+        let state = self.session.state();
+        let layer = state.pots.iter().find(|known| known.id == pot).map(|known| known.layer);
+        let sheet = layer.and_then(|layer| state.sheet(layer));
+        let reacts = sheet.is_some_and(boothside_core::material::sheet::Sheet::reacts);
+        if reacts { "activator in" } else { "mixed" }
+    }
+
+    /// What to write on the pot: 'A · activator in 10:16 · last trigger 12:26'.
     #[must_use]
     pub fn label(&self, mix: &MixBoard) -> Option<String> {
         let pot = mix.standing.as_ref()?;
-        let born = pot.born.map(|born| format!("born {}", self.clock(born)));
-        let last = pot.last_trigger.map(|last| format!("last trigger {}", self.clock(last)));
+        let born = pot
+            .born
+            .map(|born| format!("{} {}", self.born(&mix.pot), self.clock(born, Time::Past)));
+        let last =
+            pot.last_trigger.map(|last| format!("last trigger {}", self.clock(last, Time::Limit)));
         let parts: Vec<String> =
             [Some(clean(&mix.pot)), born, last].into_iter().flatten().collect();
         Some(parts.join(" · "))

@@ -6,6 +6,7 @@ use boothside_core::session::standing::PotNow;
 
 use super::Words;
 use super::state::cure_reached;
+use super::time::Time;
 
 impl Words<'_> {
     /// What SPACE does when `next` comes next.
@@ -59,7 +60,9 @@ impl Words<'_> {
     pub fn wait(&self, what: &Waited, until: Option<DueAt>) -> String {
         let waited = self.waited(what);
         match until {
-            Some(DueAt::At(moment)) => format!("waits until {}: {waited}", self.clock(moment)),
+            Some(DueAt::At(moment)) => {
+                format!("waits until {}: {waited}", self.clock(moment, Time::Wait))
+            }
             Some(DueAt::Never(because)) => format!("waits: {waited}; {}", self.never(because)),
             None => format!("waits: {waited}"),
         }

@@ -8,7 +8,7 @@ use boothside_core::session::time::Span;
 use super::Words;
 use super::event::moved;
 use super::state::face_became;
-use super::time::spoken;
+use super::time::{Time, spoken};
 use crate::update::scene::Notice;
 use crate::view::text::clean;
 
@@ -27,13 +27,14 @@ impl Words<'_> {
     pub fn notice(&self, notice: &Notice) -> (String, Loud) {
         match notice {
             Notice::Refused(refusal) => (self.refusal(refusal), Loud::Caution),
-            Notice::OnlyWaiting => ("nothing to do but wait".into(), Loud::Calm),
-            Notice::Slept { span, news } => {
-                (self.with_news(&format!("asleep {}", spoken(*span)), news), Loud::Caution)
-            }
+            Notice::OnlyWaiting => ("nothing to do yet".into(), Loud::Calm),
+            Notice::Slept { span, news } => (
+                self.with_news(&format!("the laptop slept {}", spoken(*span, Time::Past)), news),
+                Loud::Caution,
+            ),
             Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
             Notice::Restarted { away, news } => {
-                let away = format!("the program did not run for {}", spoken(*away));
+                let away = closed_for(*away);
                 (self.with_news(&away, news), Loud::Caution)
             }
             Notice::ReadingMoves { face, by } => {
@@ -45,7 +46,7 @@ impl Words<'_> {
 
     fn with_news(&self, told: &str, news: &[News]) -> String {
         if news.is_empty() {
-            return format!("{told}; no clock came due");
+            return format!("{told}; no clock came due meanwhile");
         }
         format!("{told}: {}", self.news(news).join(", "))
     }
@@ -84,14 +85,14 @@ impl Words<'_> {
             }
             Refusal::Future { nearest } => {
                 let nearest = self.clock_to_the_second(*nearest);
-                format!("not taken: that lies in the future; at the latest {nearest}")
+                format!("that is still to come; the latest possible time is {nearest}")
             }
             Refusal::OutOfOrder { nearest } => {
                 let nearest = self.clock_to_the_second(*nearest);
-                format!("not taken: what came before or after forbids it; nearest {nearest}")
+                format!("not possible then; the nearest possible time is {nearest}")
             }
             Refusal::OnTheGun => "that face is on the gun already".into(),
-            Refusal::Nothing => "nothing is left that this could apply to".into(),
+            Refusal::Nothing => "there is nothing to apply this to".into(),
             Refusal::InTheJob { part } => format!("{} is in this job already", self.part(part)),
             Refusal::Figure { .. } | Refusal::NotThere { .. } | Refusal::Unfit(_) => {
                 clean(&format!("not taken: {refusal}"))
@@ -147,11 +148,26 @@ impl Words<'_> {
     }
 }
 
+/// What a later reading does to the announced edges of several faces.
+#[must_use]
+pub fn readings_move(moves: &[Span]) -> String {
+    let (earlier, later) = (moves.iter().min(), moves.iter().max());
+    let (earlier, later) =
+        (earlier.copied().filter(|by| by.ms() < 0), later.copied().filter(|by| by.ms() > 0));
+    let told = |by: Span, way: &str| format!("up to {} {way}", spoken(by, Time::Wait));
+    let told: Vec<String> =
+        [earlier.map(|by| told(by, "earlier")), later.map(|by| told(by, "later"))]
+            .into_iter()
+            .flatten()
+            .collect();
+    format!("the new reading moves {} faces: {}", moves.len(), told.join(", "))
+}
+
 /// What a later reading does to an announced edge.
 #[must_use]
 pub fn reading_moves(by: Span) -> String {
     let way = if by.ms() < 0 { "earlier" } else { "later" };
-    format!("the new reading makes it {} {way}", spoken(by))
+    format!("the new reading makes it {} {way}", spoken(by, Time::Past))
 }
 
 /// 'is open' of several.
@@ -161,6 +177,10 @@ fn many(became: &str) -> String {
         (_, Some(rest)) => format!("have their {rest}"),
         _ => became.to_owned(),
     }
+}
+
+fn closed_for(away: Span) -> String {
+    format!("closed for {}; the clocks ran on", spoken(away, Time::Past))
 }
 
 fn wall_clock_set(by: Span) -> String {
@@ -173,7 +193,7 @@ fn without_names(notice: &Notice) -> (String, Loud) {
             let told = format!("the log had a torn end: {bytes} bytes put aside in {file}");
             (clean(&told), Loud::Caution)
         }
-        Notice::Palm => ("several keys at once: none was taken".into(), Loud::Calm),
+        Notice::Palm => ("several keys at once, all ignored".into(), Loud::Calm),
         Notice::Text(text) => (clean(text), Loud::Calm),
         _ => (String::new(), Loud::Calm),
     }
@@ -184,12 +204,12 @@ fn without_names(notice: &Notice) -> (String, Loud) {
 pub fn notice_without_session(notice: &Notice) -> (String, Loud) {
     match notice {
         Notice::Refused(refusal) => (clean(&refusal.to_string()), Loud::Caution),
-        Notice::OnlyWaiting => ("nothing to do".into(), Loud::Calm),
-        Notice::Slept { span, .. } => (format!("asleep {}", spoken(*span)), Loud::Calm),
-        Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
-        Notice::Restarted { away, .. } => {
-            (format!("the program did not run for {}", spoken(*away)), Loud::Calm)
+        Notice::OnlyWaiting => ("nothing to do yet".into(), Loud::Calm),
+        Notice::Slept { span, .. } => {
+            (format!("the laptop slept {}", spoken(*span, Time::Past)), Loud::Calm)
         }
+        Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
+        Notice::Restarted { away, .. } => (closed_for(*away), Loud::Calm),
         Notice::ReadingMoves { by, .. } => (reading_moves(*by), Loud::Calm),
         Notice::Torn { .. } | Notice::Palm | Notice::Text(_) => without_names(notice),
     }

@@ -18,7 +18,7 @@ use super::event::reason_words;
 use super::figure::short;
 use super::hold::change_air;
 use super::state::{Readiness, pot_word};
-use super::time::spoken;
+use super::time::{Time, spoken};
 use crate::view::text::clean;
 
 /// One line in words.
@@ -39,6 +39,7 @@ pub struct LineWords {
 pub const fn ready_state(now: ReadyNow) -> Readiness {
     match now {
         ReadyNow::Clear => Readiness::Clear,
+        ReadyNow::Said => Readiness::Said,
         ReadyNow::Caution => Readiness::Caution,
         ReadyNow::Hold => Readiness::Hold,
         ReadyNow::NotKnown => Readiness::NotKnown,
@@ -68,11 +69,22 @@ impl Words<'_> {
         LineWords { what, figure, why: self.why(line), how: self.how(line) }
     }
 
-    /// When and why a hold was gone past: 'gone past at 10:42, my own decision: pot A stands'.
+    /// The state of a line in its column: 'clear', 'said 14:09'; a hold that was passed stays one.
+    #[must_use]
+    pub fn ready_word(&self, line: &ReadyLine) -> String {
+        let at = |word: &str, moment| format!("{word} {}", self.hour_of(moment));
+        match (line.said, &line.overridden) {
+            (Some(said), _) => at("said", said),
+            (None, Some(passed)) => at("passed", passed.at),
+            (None, None) => ready_state(line.now).word().to_owned(),
+        }
+    }
+
+    /// When and why a hold was passed: 'passed at 10:42, my own decision: pot A stands'.
     #[must_use]
     pub fn gone_past(&self, overridden: &Overridden) -> String {
-        let (at, why) = (self.clock(overridden.at), reason_words(overridden.reason));
-        format!("× gone past at {at}, {why}: {}", self.broken(&overridden.hold))
+        let (at, why) = (self.clock(overridden.at, Time::Past), reason_words(overridden.reason));
+        format!("× passed at {at}, {why}: {}", self.broken(&overridden.hold))
     }
 
     fn item(&self, item: &Item) -> (String, String) {
@@ -94,7 +106,7 @@ impl Words<'_> {
                 let what = format!("{what} over dew point");
                 (what, self.margin(*margin_k, *rule, *rising))
             }
-            Item::MarginTrend { trend, .. } => ("its trend".into(), self.trend(*trend)),
+            Item::MarginTrend { trend, .. } => ("trend".into(), self.trend(*trend)),
             Item::Cartridges { used_h, change_h } => {
                 ("cartridges".into(), cartridges(*used_h, *change_h))
             }
@@ -111,9 +123,11 @@ impl Words<'_> {
                 let word = now.map_or("", pot_word);
                 let edge = match (now, stands_until, last_trigger) {
                     (Some(PotNow::Standing), Some(until), _) => {
-                        format!(" until {}", self.due(*until))
+                        format!(" until {}", self.due(*until, Time::Wait))
                     }
-                    (_, _, Some(last)) => format!(", last trigger {}", self.clock(*last)),
+                    (_, _, Some(last)) => {
+                        format!(", last trigger {}", self.clock(*last, Time::Limit))
+                    }
                     _ => String::new(),
                 };
                 (self.pot(pot), format!("{word}{edge}"))
@@ -121,10 +135,10 @@ impl Words<'_> {
             Item::PotLasts { pot, last_trigger, coat } => {
                 let coat = coat.map_or_else(
                     || "your pace: after two faces".into(),
-                    |coat| format!("the coat takes {} at your pace", spoken(coat)),
+                    |coat| format!("the coat takes {} at your pace", spoken(coat, Time::Wait)),
                 );
                 let what = format!("{} lasts for the coat", self.pot(pot));
-                (what, format!("last trigger {}; {coat}", self.clock(*last_trigger)))
+                (what, format!("last trigger {}; {coat}", self.clock(*last_trigger, Time::Limit)))
             }
             Item::PotEnough { pot, left_ml, need_ml } => {
                 let volume = |ml: &Option<f64>| {
@@ -146,19 +160,19 @@ impl Words<'_> {
                 let names: Vec<String> = expired.iter().map(|name| clean(name)).collect();
                 let figure = match (told, names.as_slice()) {
                     (_, [_, ..]) => format!("past its date: {}", names.join(", ")),
-                    (0, []) => "no lot told".into(),
-                    (_, []) => "as told".into(),
+                    (0, []) => "no lot noted".into(),
+                    (_, []) => "as you noted them".into(),
                 };
                 ("lots in date".into(), figure)
             }
-            _ => ("a pot is mixed".into(), "none yet".into()),
+            _ => ("pot".into(), "none mixed yet".into()),
         }
     }
 
     fn ratio_figure(&self, pot: &str, ratio: Ratio) -> String {
         let layer = self.session.state().mixing(pot).map_or(0, |mixing| mixing.layer);
         match ratio {
-            Ratio::NotTold => "no pour told".into(),
+            Ratio::NotTold => "no pour noted".into(),
             Ratio::NotSet { component, short_pct }
             | Ratio::Within { component, short_pct }
             | Ratio::Out { component, short_pct } => {
@@ -175,13 +189,15 @@ impl Words<'_> {
         ready: Option<DueAt>,
         fresh_until: Option<Moment>,
     ) -> String {
-        let done = done.map(|at| format!("done {}", self.clock(at)));
+        let done = done.map(|at| format!("done {}", self.clock(at, Time::Past)));
         let rest = match (now, ready) {
             (StepNow::ToDo, _) if again => Some("too long ago: to be done again".to_owned()),
             (StepNow::ToDo, _) => Some("not done".to_owned()),
             (StepNow::NotYet, _) => Some("too early".to_owned()),
-            (StepNow::Waiting, Some(until)) => Some(format!("waits until {}", self.due(until))),
-            _ => fresh_until.map(|until| format!("fresh until {}", self.clock(until))),
+            (StepNow::Waiting, Some(until)) => {
+                Some(format!("waits until {}", self.due(until, Time::Wait)))
+            }
+            _ => fresh_until.map(|until| format!("fresh until {}", self.clock(until, Time::Limit))),
         };
         [done, rest].into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
@@ -198,8 +214,9 @@ impl Words<'_> {
         let named = |faces: &[usize], word: &str| {
             (!faces.is_empty()).then(|| format!("{word}: {}", self.faces(faces)))
         };
-        let closes = closes
-            .map(|(face, at)| format!("first closes {}: {}", self.clock(at), self.face(face)));
+        let closes = closes.map(|(face, at)| {
+            format!("first closes {}: {}", self.clock(at, Time::Limit), self.face(face))
+        });
         let parts = [
             named(sand, "to be sanded"),
             named(wipe, "to be wiped"),
@@ -211,7 +228,7 @@ impl Words<'_> {
     }
 
     fn age(&self, taken: Option<Moment>) -> String {
-        let age = |taken| format!("{} old", spoken(self.now().since(taken)));
+        let age = |taken| format!("{} old", spoken(self.now().since(taken), Time::Past));
         taken.map_or_else(|| "none taken".into(), age)
     }
 
@@ -234,7 +251,9 @@ impl Words<'_> {
     pub fn margin(&self, margin_k: Option<f64>, rule: MarginRule, rising: Option<bool>) -> String {
         let figures = self.figures();
         let margin = match margin_k {
-            Some(k) if k < 0.0 => format!("{} UNDER it: water condenses", figures.difference(-k)),
+            Some(k) if k < 0.0 => {
+                format!("{} below the dew point: WATER IS CONDENSING", figures.difference(-k))
+            }
             Some(k) => figures.difference(k),
             None => "not known".into(),
         };
@@ -242,7 +261,7 @@ impl Words<'_> {
         let wanted = match rule {
             MarginRule::Sheet(_) => format!("the sheet wants {wanted}"),
             MarginRule::Shop(_) => format!("the shop wants {wanted}"),
-            MarginRule::Usual => format!("{wanted} wanted, ISO 8502-4 (from memory)"),
+            MarginRule::Usual => format!("{wanted} wanted, the usual rule"),
         };
         let rising = match rising {
             Some(true) => ", not falling",
@@ -256,7 +275,7 @@ impl Words<'_> {
     #[must_use]
     pub fn trend(&self, trend: Option<MarginTrend>) -> String {
         let Some(trend) = trend else {
-            return "two readings of the last 4 h, 10 min apart, tell it".into();
+            return "needs two readings at least 10 min apart".into();
         };
         let rate = self.figures().difference(trend.per_hour_k.abs());
         let way = match () {
@@ -266,7 +285,11 @@ impl Words<'_> {
         };
         match trend.breaks {
             Some((at, give_or_take)) => {
-                format!("{way}: too little at {} ± {}", self.clock(at), spoken(give_or_take))
+                format!(
+                    "{way}: too little at {} ± {}",
+                    self.clock(at, Time::Limit),
+                    spoken(give_or_take, Time::Wait)
+                )
             }
             None => way,
         }
@@ -274,7 +297,9 @@ impl Words<'_> {
 
     fn why(&self, line: &ReadyLine) -> String {
         let film_dry = |span: Option<Span>| match span {
-            Some(span) => format!("it must hold until the film is dry, about {}", spoken(span)),
+            Some(span) => {
+                format!("it must hold until the film is dry, about {}", spoken(span, Time::Wait))
+            }
             None => "it must hold until the film is dry".into(),
         };
         match &line.item {
@@ -295,7 +320,7 @@ impl Words<'_> {
             Item::AirTemperature(_) | Item::SurfaceTemperature(_) | Item::PaintTemperature(_) => {
                 "outside it the film flows, dries and cures otherwise than the sheet says".into()
             }
-            Item::Humidity(_) => "damp air slows water, clouds solvent coats".into(),
+            Item::Humidity(_) => "damp air slows waterborne coats and clouds solvent ones".into(),
             Item::PotLasts { .. } => "material past its last trigger sets in the gun".into(),
             Item::PotEnough { .. } => "a pot that runs out breaks the wet edge".into(),
             Item::OneColour { lots, .. } if lots.len() > 1 => {
@@ -305,16 +330,14 @@ impl Words<'_> {
             Item::OneColour { .. } => "two lots of one colour can differ".into(),
             Item::Ratio { .. } => "off its ratio a film can stay soft".into(),
             Item::Can(ahead) => match ahead.now {
-                CanNow::Past => "the maker no longer vouches for it".into(),
+                CanNow::Past => "past the maker's date".into(),
                 CanNow::Short => "a pot that cannot be filled breaks the wet edge".into(),
                 CanNow::Enough | CanNow::NotKnown => String::new(),
             },
-            Item::DrawnPast { .. } => "the maker no longer vouches for it".into(),
-            Item::LotsInDate { .. } => "past its date the maker vouches for nothing".into(),
-            Item::Step { .. } => "the coat holds on what it lies on".into(),
-            Item::Cartridges { .. } => {
-                "hours told, and since then the time on the gun: they have at least these".into()
-            }
+            Item::DrawnPast { .. } => "past the maker's date".into(),
+            Item::LotsInDate { .. } => "past the maker's date".into(),
+            Item::Step { .. } => "a coat is only as good as the surface under it".into(),
+            Item::Cartridges { .. } => "your hours plus trigger time since: a minimum".into(),
             Item::Hazard(warning) => warning_why(*warning).into(),
             Item::Masks { .. } => "what is left in or on a part can bring an aircraft down".into(),
             Item::Check { .. } | Item::Pot { .. } => String::new(),
@@ -324,43 +347,43 @@ impl Words<'_> {
     fn how(&self, line: &ReadyLine) -> String {
         match &line.clears {
             Clears::Nothing => String::new(),
-            Clears::Answer => "look; Enter: it is so".into(),
-            Clears::Step => "do it; Enter: it is done".into(),
+            Clears::Answer => "check it, then Enter".into(),
+            Clears::Step => "do it, then Enter".into(),
             Clears::Wait { until } => {
-                let until = until.map(|until| format!(" until {}", self.due(until)));
-                format!("wait{}; Enter goes past it", until.unwrap_or_default())
+                let until = until.map(|until| format!(" until {}", self.due(until, Time::Wait)));
+                format!("wait{}, or Enter to pass it", until.unwrap_or_default())
             }
-            Clears::Reading => "Enter or a: a reading".into(),
+            Clears::Reading => "take a reading: Enter or a".into(),
             Clears::ChangeAir => match (&line.hold, &line.overridden) {
                 (Some(Hold::Air { limit, .. }), None) => {
-                    format!("{}; Enter goes past it", change_air(*limit))
+                    format!("{}; or Enter to pass it", change_air(*limit))
                 }
                 (Some(Hold::Air { limit, .. }), Some(_)) => change_air(*limit).into(),
                 _ => "warm the part or dry the air, or be done before".into(),
             },
-            Clears::Wipe => "wipe them; Enter: they are wiped".into(),
-            Clears::Sand => "sand them; Enter: they are sanded".into(),
-            Clears::Mix => "Enter or m: a pot".into(),
-            Clears::Pour => "Enter or 2: what to pour".into(),
-            Clears::PickCan => "Enter: another can".into(),
+            Clears::Wipe => "wipe them, then Enter".into(),
+            Clears::Sand => "sand them, then Enter".into(),
+            Clears::Mix => "mix a pot: Enter or m".into(),
+            Clears::Pour => "see what to pour: Enter or 2".into(),
+            Clears::PickCan => "take another can: Enter".into(),
             Clears::CanPast => {
                 let other = match line.item {
                     Item::DrawnPast { .. } => "a pot from another can",
                     _ => "take another can: 2, then o",
                 };
                 let past =
-                    if line.overridden.is_none() { "; Enter goes past its date" } else { "" };
+                    if line.overridden.is_none() { "; or Enter to pass its date" } else { "" };
                 format!("{other}{past}")
             }
-            Clears::CleanAndMix => "clean the gun, mix a pot; Enter tells it".into(),
-            Clears::Count(Way::In) => "count them all; Enter tells how many".into(),
-            Clears::Count(Way::Out) => "count what came off; Enter tells how many".into(),
-            Clears::Hours => "Enter tells their hours".into(),
-            Clears::ChangeCartridges => "change them; Enter tells their hours".into(),
+            Clears::CleanAndMix => "clean the gun, then Enter; then mix a pot".into(),
+            Clears::Count(Way::In) => "count them all, then Enter".into(),
+            Clears::Count(Way::Out) => "count what came off, then Enter".into(),
+            Clears::Hours => "enter their hours: Enter".into(),
+            Clears::ChangeCartridges => "change them, then Enter for their hours".into(),
             Clears::SafetySheet => {
                 "the safety data sheet, local codes and licensed practice say what is wanted".into()
             }
-            Clears::Figure => "not set in the sheet or shop file; v sets a figure".into(),
+            Clears::Figure => "not set in the sheet or shop file: v sets a figure".into(),
         }
     }
 }
@@ -376,7 +399,7 @@ fn stated_range(min: Option<String>, max: Option<String>) -> String {
 
 fn one_lot(lots: &[String], untold: usize) -> String {
     let lots = match lots {
-        [] => "no lot told".to_owned(),
+        [] => "no lot noted".to_owned(),
         [one] => format!("lot {one}"),
         several => format!("{} LOTS: {}", several.len(), several.join(", ")),
     };
@@ -389,8 +412,8 @@ fn one_lot(lots: &[String], untold: usize) -> String {
 
 fn cartridges(used_h: Option<f64>, change_h: Option<f64>) -> String {
     let used = used_h.map_or_else(
-        || "hours not told".into(),
-        |used| format!("at least {} h behind them", short(used, 1)),
+        || "hours not known".into(),
+        |used| format!("{} h used or more", short(used, 1)),
     );
     let change = change_h.map_or_else(
         || "no change hours in the shop file".into(),

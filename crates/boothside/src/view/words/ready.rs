@@ -1,18 +1,23 @@
 //! Readiness before a coat: one line a check, in the order of work.
 
-use boothside_core::board::{Item, Next, PotRow, ReadyNow, Stage};
-use boothside_core::session::standing::{PotNow, STALE};
+use boothside_core::board::{Item, Next, PotRow, Stage};
+use boothside_core::session::standing::{Hold, PotNow, STALE};
+use boothside_core::session::time::Moment;
 use boothside_core::work::system::{Check, Each};
 
 use super::Words;
+use super::readiness::ready_state;
 use super::stage::layer_of;
 use super::state::Readiness;
+use super::time::Time;
 
 /// One check.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CheckWords {
     /// Where it stands.
     pub now: Readiness,
+    /// That in a word, with the time where a person said or passed it.
+    pub word: String,
     /// What must be so.
     pub what: String,
     /// Whether SPACE answers it next.
@@ -23,7 +28,11 @@ impl CheckWords {
     /// Whether it speaks for going on.
     #[must_use]
     pub const fn is_clear(&self) -> bool {
-        matches!(self.now, Readiness::Clear)
+        matches!(self.now, Readiness::Clear | Readiness::Said)
+    }
+
+    fn of(now: Readiness, what: String, is_next: bool) -> Self {
+        Self { now, word: now.word().to_owned(), what, is_next }
     }
 }
 
@@ -60,11 +69,11 @@ impl Words<'_> {
         let words = planned.iter().filter(|check| wanted(check)).map(|check| {
             let key = Item::Check { layer, coat: check.kept_under(coat), check: check.id.clone() };
             let line = self.board.ready.iter().find(|line| line.item == key);
-            let clear = line.is_some_and(|line| line.now == ReadyNow::Clear);
-            let now = if clear { Readiness::Clear } else { Readiness::NotKnown };
+            let now = line.map_or(Readiness::NotKnown, |line| ready_state(line.now));
+            let word = line.map_or_else(|| now.word().to_owned(), |line| self.ready_word(line));
             let is_next =
                 matches!(&self.board.next, Next::Check { check: next, .. } if *next == check.id);
-            CheckWords { now, what: self.check(layer, &check.id), is_next }
+            CheckWords { now, word, what: self.check(layer, &check.id), is_next }
         });
         words.collect()
     }
@@ -78,13 +87,26 @@ impl Words<'_> {
             (true, true) => Readiness::Clear,
             (true, false) => Readiness::NotKnown,
         };
-        let what = "air and surface read within the hour, inside the sheet's limits".into();
+        let what = "air and surface read within the hour, within the sheet".into();
         let is_next = matches!(self.board.next, Next::Reading);
-        CheckWords { now, what, is_next }
+        let check = CheckWords::of(now, what, is_next);
+        match self.air_passed().filter(|_| now == Readiness::Hold) {
+            Some(at) => CheckWords { word: format!("passed {}", self.hour_of(at)), ..check },
+            None => check,
+        }
+    }
+
+    /// When the last hold of the air was passed, where every one of them was.
+    fn air_passed(&self) -> Option<Moment> {
+        let ready = &self.board.ready;
+        let air = ready.iter().filter(|line| matches!(line.hold, Some(Hold::Air { .. })));
+        let passed: Option<Vec<Moment>> =
+            air.map(|line| line.overridden.as_ref().map(|passed| passed.at)).collect();
+        passed?.into_iter().max()
     }
 
     fn stand(&self, row: &PotRow) -> String {
-        let until = row.at.stands_until.map(|due| self.due(due.at)).unwrap_or_default();
+        let until = row.at.stands_until.map(|due| self.due(due.at, Time::Wait)).unwrap_or_default();
         format!("{} stands until {until}", self.pot(&row.at.id))
     }
 
@@ -92,7 +114,7 @@ impl Words<'_> {
         let in_use = self.session.state().pot_in_use(layer);
         let row = in_use.and_then(|pot| self.board.pots.iter().find(|row| row.at.id == pot.id));
         let (now, what) = match row {
-            None => (Readiness::NotKnown, "a pot is mixed".to_owned()),
+            None => (Readiness::NotKnown, "pot · none mixed yet".to_owned()),
             Some(row) => {
                 let pot = self.pot(&row.at.id);
                 match row.at.now {
@@ -103,6 +125,6 @@ impl Words<'_> {
             }
         };
         let is_next = matches!(self.board.stage, Stage::Mix { .. });
-        CheckWords { now, what, is_next }
+        CheckWords::of(now, what, is_next)
     }
 }

@@ -21,7 +21,7 @@ pub const fn face_word(now: FaceNow) -> &'static str {
         FaceNow::LayerDone => "layer done",
         FaceNow::Finished => "finished",
         FaceNow::Away => "away",
-        FaceNow::Left => "left",
+        FaceNow::Left => "left out",
     }
 }
 
@@ -137,8 +137,10 @@ pub const fn step_shape(now: StepNow) -> &'static str {
 /// A readiness state, words.md.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Readiness {
-    /// It is so.
+    /// A figure that was read is as it should be.
     Clear,
+    /// A person said so: never green, for the program knows no more than that.
+    Said,
     /// It is so, with something to mind.
     Caution,
     /// It speaks against going on.
@@ -153,6 +155,7 @@ impl Readiness {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Clear => "clear",
+            Self::Said => "said",
             Self::Caution => "caution",
             Self::Hold => "hold",
             Self::NotKnown => "not known",
@@ -164,6 +167,7 @@ impl Readiness {
     pub const fn shape(self) -> &'static str {
         match self {
             Self::Clear => "■",
+            Self::Said => "»",
             Self::Caution => "!",
             Self::Hold => "×",
             Self::NotKnown => "?",
@@ -177,7 +181,7 @@ impl Readiness {
             Self::Clear => theme.good(),
             Self::Caution => theme.caution(),
             Self::Hold => theme.hold(),
-            Self::NotKnown => theme.plain(),
+            Self::Said | Self::NotKnown => theme.plain(),
         }
     }
 }
@@ -188,7 +192,7 @@ pub const fn cure_reached(stage: CureStage) -> &'static str {
     match stage {
         CureStage::DustFree => "dust free",
         CureStage::Handle => "may be handled",
-        CureStage::Mask => "may be masked",
+        CureStage::Mask => "hard enough for tape",
         CureStage::Sand => "may be sanded",
         CureStage::Full => "cured in full",
     }
@@ -200,7 +204,7 @@ pub const fn cure_from(stage: CureStage) -> &'static str {
     match stage {
         CureStage::DustFree => "dust free",
         CureStage::Handle => "handle",
-        CureStage::Mask => "mask",
+        CureStage::Mask => "tape",
         CureStage::Sand => "may sand",
         CureStage::Full => "full cure",
     }
@@ -219,7 +223,7 @@ pub fn caution(hazards: &[Hazard]) -> Option<String> {
         })
         .collect();
     let names = names.join(", ");
-    let rules = "as the safety data sheet and local codes say";
+    let rules = "follow the safety data sheet, local codes and licensed practice";
     (!names.is_empty()).then(|| format!("{names}: {rules}"))
 }
 
@@ -258,6 +262,22 @@ mod tests {
         let steps = [StepNow::NotYet, StepNow::ToDo, StepNow::Waiting, StepNow::Done];
         all_differ(&steps.map(step_word));
         all_differ(&steps.map(step_shape));
+    }
+
+    #[test]
+    fn what_a_person_said_is_neither_green_nor_clear() {
+        let all = [
+            Readiness::Clear,
+            Readiness::Said,
+            Readiness::Caution,
+            Readiness::Hold,
+            Readiness::NotKnown,
+        ];
+        all_differ(&all.map(Readiness::word));
+        all_differ(&all.map(Readiness::shape));
+        let theme = Theme::new(true);
+        assert_ne!(Readiness::Said.style(theme), theme.good());
+        assert_eq!(Readiness::Said.style(theme).fg, None);
     }
 
     #[test]

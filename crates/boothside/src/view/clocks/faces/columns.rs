@@ -4,6 +4,7 @@ use boothside_core::board::FaceRow;
 
 use crate::view::page::Page;
 use crate::view::text::columns;
+use crate::view::words::time::Time;
 
 /// Width of a state's word.
 pub(super) const STATE: u16 = 10;
@@ -44,7 +45,7 @@ impl Columns {
         let coats = page.words.coats(layer).max(1);
         let fixed = NAME + name_width + 2 + STATE + 1 + COUNT + 2 + window_width + 1;
         let room = width.saturating_sub(fixed);
-        let (shown_coats, coat_width) = fitting_coats(coats, room);
+        let (shown_coats, coat_width) = fitting_coats(coats, room, widest_coat(page, layer) + 1);
         let coats_width = coat_width * u16::try_from(shown_coats).unwrap_or(u16::MAX);
         let coats_x = NAME + name_width + 2;
         let state = coats_x + coats_width;
@@ -82,14 +83,43 @@ fn first_shown(page: &Page<'_, '_>, layer: u32, shown: u32) -> u32 {
     u32::try_from(latest).unwrap_or(u32::MAX).saturating_sub(shown) + 1
 }
 
-/// How many coats are shown, and how wide.
-fn fitting_coats(coats: u32, room: u16) -> (u32, u16) {
-    for (width, bar) in [(11, 24), (8, 8), (7, 6), (6, 5)] {
+/// Columns of the longest time at which a coat of `layer` was on: with its day, where it was another.
+fn widest_coat(page: &Page<'_, '_>, layer: u32) -> u16 {
+    let coats = page.scene.board.faces.iter().flat_map(|row| &row.coats);
+    let on = coats.filter(|coat| coat.layer == layer && !coat.skipped);
+    let times = on.filter_map(|coat| coat.finished);
+    times.map(|at| columns(&page.words.clock(at, Time::Past))).max().unwrap_or(0)
+}
+
+/// How many coats are shown, and how wide, `least` at the least. The bar gives way first, then the
+/// earlier coats.
+fn fitting_coats(coats: u32, room: u16, least: u16) -> (u32, u16) {
+    let least = least.clamp(6, room.max(6));
+    let usual = [(11, 24), (8, 8), (7, 6), (6, 5)].into_iter().filter(|(width, _)| *width >= least);
+    for (width, bar) in usual.chain([(least, 5), (least, 0)]) {
         let wanted = u32::from(width) * coats + bar;
         if wanted <= u32::from(room) {
             return (coats, width);
         }
     }
-    let shown = (u32::from(room).saturating_sub(5) / 6).clamp(1, coats);
-    (shown, 6)
+    ((u32::from(room) / u32::from(least)).clamp(1, coats), least)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fitting_coats;
+
+    #[test]
+    fn a_time_with_its_day_has_its_room_before_the_bar_and_before_older_coats() {
+        assert_eq!(fitting_coats(2, 23, 6), (2, 7));
+        assert_eq!(fitting_coats(2, 23, 10), (2, 10), "the bar gives way");
+        assert_eq!(fitting_coats(4, 23, 10), (2, 10), "the older coats give way");
+        assert_eq!(fitting_coats(4, 8, 17), (1, 8));
+        for room in 0..60 {
+            for least in 0..20 {
+                let (shown, width) = fitting_coats(5, room, least);
+                assert!(shown >= 1 && (shown == 1 || u32::from(width) * shown <= room.into()));
+            }
+        }
+    }
 }

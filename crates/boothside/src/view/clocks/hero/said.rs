@@ -6,6 +6,7 @@ use crate::update::scene::Said;
 use crate::view::hero::{HeroText, INDENT};
 use crate::view::page::Page;
 use crate::view::text::{columns, cut};
+use crate::view::words::event::Back;
 
 /// The event that counts: what the key meant stands last.
 fn main_event(said: &Said) -> Option<&Event> {
@@ -19,9 +20,10 @@ fn details(page: &Page<'_, '_>, said: &Said) -> Vec<String> {
         details.extend(Some(of).filter(|of| !of.is_empty()));
     }
     details.push(page.words.clock_to_the_second(said.when));
-    if said.can_take_back {
-        details.push("u takes it back".into());
-    }
+    details.extend(page.words.way_back(said).map(|back| match back {
+        Back::TakeBack => "u takes it back".to_owned(),
+        Back::Restore => "7 restores it".to_owned(),
+    }));
     details
 }
 
