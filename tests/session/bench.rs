@@ -164,8 +164,11 @@ impl Bench {
                 let until = until.and_then(|until| until.moment());
                 self.now = until.unwrap_or_else(|| panic!("{what:?} never comes"));
             }
-            Next::Reading => {
+            Next::Reading { .. } => {
                 self.read(20.0, 50.0);
+            }
+            Next::CountMasks { way, .. } => {
+                self.tell(Command::CountMasks { way: *way, number: 14 });
             }
             Next::Over => {}
             action => {

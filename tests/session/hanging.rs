@@ -247,7 +247,7 @@ fn demand_counts_what_hangs() {
     };
     // by hand: 1 m² · 20 µm / 0.4 / 0.5 = 100 mL; late adds 0.5 m²
     let start = bench.board().next;
-    if start == Next::Reading {
+    if matches!(start, Next::Reading { .. }) {
         bench.read(20.0, 50.0);
     }
     assert!((need(&bench) - 100.0).abs() < 1e-9);

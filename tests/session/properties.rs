@@ -61,9 +61,13 @@ proptest! {
         along(&walk, |bench| {
             let next = bench.board().next;
             let commands = match next {
-                Next::Reading => vec![
+                Next::Reading { .. } => vec![
                     Command::SkipReading,
                     Command::Read(Reading { air_c: Some(21.0), ..Reading::default() }),
+                ],
+                Next::CountMasks { way, .. } => vec![
+                    Command::CountMasks { way, number: 14 },
+                    Command::LeaveMasksUncounted { way },
                 ],
                 _ => next.command(&bench.session).into_iter().collect(),
             };

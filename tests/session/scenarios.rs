@@ -3,7 +3,7 @@
 
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reading;
-use boothside_core::session::standing::{FaceNow, Hold, PotNow};
+use boothside_core::session::standing::{FaceNow, Hold, PotNow, WipeWhy};
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, State};
 use boothside_core::work::job::FullJob;
@@ -214,7 +214,7 @@ fn a_night_with_the_end_of_summer_time_lasts_eleven_hours() {
     // the wall says 10 h: by it the window would be open still
     bench.at(11.0 * 60.0);
     assert_eq!(face_now(&bench, 0), FaceNow::Wipe);
-    assert!(!bench.board().faces[0].at.overnight, "the window itself is over");
+    assert!(bench.board().faces[0].at.wipe != Some(WipeWhy::Overnight), "the window itself is over");
 }
 
 /// Scenario 15: begun 13:16, on at 13:22, flash 20, at most 60; asleep until 14:09.

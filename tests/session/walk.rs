@@ -347,7 +347,7 @@ impl Bench {
     fn press(&mut self) -> Option<Result<u64, Refusal>> {
         let next = self.board().next;
         let command = match next {
-            Next::Reading => Command::Read(Reading {
+            Next::Reading { .. } => Command::Read(Reading {
                 air_c: Some(20.0),
                 humidity_pct: Some(50.0),
                 ..Reading::default()

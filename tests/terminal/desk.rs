@@ -24,7 +24,7 @@ fn to_the_first_coat(rig: &mut Rig) {
                 let until = until.and_then(|until| until.moment()).expect("it comes");
                 rig.leap_to(until);
             }
-            Next::Reading => {
+            Next::Reading { .. } => {
                 rig.space();
                 for text in ["20C", "50", "19.5C", "", "", ""] {
                     rig.enter(text);

@@ -43,7 +43,7 @@ pub(crate) fn on_until(rig: &mut Rig, what: &str, stop: impl Fn(&Rig) -> bool) {
                 let until = until.and_then(|until| until.moment());
                 rig.leap_to(until.unwrap_or_else(|| panic!("{what:?} never comes")));
             }
-            Next::Reading => {
+            Next::Reading { .. } => {
                 rig.space();
                 for text in ["19.4C", "58", "18.8C", "", "", ""] {
                     rig.enter(text);
@@ -69,7 +69,7 @@ fn the_example_from_prep_to_close() {
     on_until(&mut rig, "checks", |rig| matches!(rig.desk.board().next, Next::Check { .. }));
     rig.pass(31.0);
     compare(&rig, "03_ready");
-    on_until(&mut rig, "a reading", |rig| rig.desk.board().next == Next::Reading);
+    on_until(&mut rig, "a reading", |rig| matches!(rig.desk.board().next, Next::Reading { .. }));
     rig.space().enter("19.4C").enter("-3");
     for _ in 0..4 {
         rig.press(Pressed::Enter);

@@ -78,7 +78,7 @@ fn turn(shop: &mut Shop) {
             shop.advance(seconds);
             shop.note("looked in, all as it should be");
         }
-        Next::Reading => shop.reading(),
+        Next::Reading { .. } => shop.reading(),
         _ => {
             shop.advance(seconds).space();
         }

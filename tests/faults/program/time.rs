@@ -165,7 +165,7 @@ impl Shop {
             match self.next() {
                 next if stop(&next) => return,
                 Next::Wait { .. } => self.advance_to(self.until()),
-                Next::Reading => self.reading(),
+                Next::Reading { .. } => self.reading(),
                 Next::CoatOn { .. } => {
                     self.advance(2 * MINUTE).space();
                 }

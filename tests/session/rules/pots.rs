@@ -124,7 +124,7 @@ fn past_the_last_trigger_the_gun_is_cleaned_and_a_new_pot_mixed() {
     bench.at(101.0);
     assert!(matches!(bench.board().next, Next::CoatOn { .. }), "first the face on the gun");
     bench.tell(on("panel-a"));
-    assert_eq!(bench.board().next, Next::CleanGun { pot: "A".into() });
+    assert!(matches!(bench.board().next, Next::CleanGun { .. }));
     bench.space();
     assert!(matches!(bench.board().next, Next::MixPot { layer: 1, .. }));
     bench.space();

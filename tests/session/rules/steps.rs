@@ -49,8 +49,8 @@ fn the_stage_asks_in_the_order_of_work() {
         matches!(&names[3], Next::Wait { what: Waited::AfterStep { step }, .. } if step == "wipe")
     );
     assert_eq!(names[4], Next::Check { layer: 1, coat: 0, check: "gloves".into() });
-    assert_eq!(names[5], Next::Reading);
-    assert_eq!(names[6], Next::MixPot { layer: 1, amount_ml: None });
+    assert!(matches!(names[5], Next::Reading { .. }));
+    assert!(matches!(names[6], Next::MixPot { layer: 1, amount_ml: None, .. }));
     assert_eq!(names[7], Next::Check { layer: 1, coat: 1, check: "fan".into() });
     assert_eq!(bench.board().next, Next::BeginCoat { face: 0, layer: 1, coat: 1 });
     assert_eq!(asked[3].1, Stage::Ready { layer: 1 });
@@ -96,7 +96,7 @@ fn a_closing_step_waits_for_the_stage_that_it_needs() {
     bench.tell(Command::SkipReading);
     bench.tell(mix());
     bench.coat("panel-a", 0.0, 1.0);
-    assert_eq!(bench.space(), Next::CleanGun { pot: "A".into() });
+    assert!(matches!(bench.space(), Next::CleanGun { .. }));
     assert_eq!(bench.space(), Next::Step { step: "waste".into(), again: false });
     let Next::Wait { until, .. } = bench.board().next else { panic!("{:?}", bench.board().next) };
     assert_eq!(until.and_then(|until| until.moment()), Some(min(61.0)));

@@ -2,7 +2,7 @@
 
 use boothside_core::board::{Next, Stage, Waited};
 use boothside_core::session::command::Command;
-use boothside_core::session::standing::FaceNow;
+use boothside_core::session::standing::{FaceNow, WipeWhy};
 use boothside_core::work::job::FullJob;
 use serde_json::json;
 
@@ -80,11 +80,11 @@ fn a_night_brings_the_wipe_back_in_an_open_window() {
     assert_eq!(bench.face_now(0), FaceNow::Open);
     bench.at(12.0 + 480.0);
     let face = bench.face(0);
-    assert_eq!((face.now, face.overnight), (FaceNow::Wipe, true));
+    assert_eq!((face.now, face.wipe == Some(WipeWhy::Overnight)), (FaceNow::Wipe, true));
     bench.tell(wiped("panel-a"));
     assert_eq!(bench.face_now(0), FaceNow::Flashing);
     assert_eq!(bench.pass(10.0).face_now(0), FaceNow::Open);
-    assert!(!bench.face(0).overnight);
+    assert!(bench.face(0).wipe != Some(WipeWhy::Overnight));
 }
 
 #[test]
@@ -94,7 +94,7 @@ fn a_night_brings_the_wipe_back_to_a_bare_face_of_a_begun_layer() {
     assert_eq!(bench.face_now(1), FaceNow::Bare);
     bench.at(480.0);
     let face = bench.face(1);
-    assert_eq!((face.now, face.overnight), (FaceNow::Wipe, true));
+    assert_eq!((face.now, face.wipe == Some(WipeWhy::Overnight)), (FaceNow::Wipe, true));
     let held = bench.try_tell(&crate::bench::begin("panel-b"), None).expect_err("held");
     assert!(held.to_string().contains("wipe panel-b"));
     bench.tell(wiped("panel-b"));

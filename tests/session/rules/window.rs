@@ -82,7 +82,7 @@ fn a_short_window_closes_for_its_last_quarter() {
 fn a_wipe_opens_after_its_own_flash_until_its_own_limit() {
     let mut bench = windowed();
     bench.at(300.0);
-    assert_eq!(bench.board().next, Next::Wipe { faces: vec![0] });
+    assert!(matches!(bench.board().next, Next::Wipe { .. }));
     bench.tell(Command::Wiped { faces: vec!["panel-a".into()] });
     for (minute, state) in [
         (309.9, FaceNow::Flashing),

@@ -1,11 +1,12 @@
 //! The clock that matters most: the big number.
 
+use super::asks::Stop;
 use super::next::Next;
 use crate::material::sheet::CureStage;
 use crate::session::Session;
 use crate::session::clocks::DueAt;
-use crate::session::standing::{FaceNow, FaceStanding, PotNow, Standing, StepNow, condenses};
-use crate::session::time::{Moment, Span};
+use crate::session::standing::{FaceNow, FaceStanding, PotNow, Standing, StepNow};
+use crate::session::time::Moment;
 use crate::session::watch::Watch;
 
 /// What a clock is waited for.
@@ -63,6 +64,20 @@ pub enum Waited {
     },
     /// Water condenses on the part, and a reading clears that.
     Condensing,
+    /// The fan is off with a face on the gun.
+    FanOff,
+    /// The painter comes back to work: counts up since the interruption.
+    Back,
+    /// A pot is mixed, so that it has stood when it is needed.
+    PotTime {
+        /// For which layer, counted from 1.
+        layer: u32,
+    },
+    /// Faces are wiped for a layer.
+    WipeTime {
+        /// The layer, counted from 1.
+        layer: u32,
+    },
     /// A part comes to hang: none does.
     ToHang {
         /// The first layer that a face which is away lacks, counted from 1.
@@ -91,66 +106,67 @@ pub struct Hero {
     pub due: bool,
 }
 
-/// While there is something to do, an edge further away than this is no headline.
-const NEAR: Span = Span::from_minutes(30);
-
-/// Picks it: what is due first, then water that condenses where that stops the work, then the edge that comes first. While there is something to do
-/// (an action comes next), only an edge that is near, else the face on the gun, else nothing: the work itself
-/// is the headline then.
+/// The clock of the large letters: what stops the work, the face on the gun, a look, or what is waited
+/// for. While something is to be done that has no clock, there is none.
 pub(super) fn hero(
     session: &Session,
     standing: &Standing,
-    next: &Next,
+    (next, stop): (&Next, Option<&Stop>),
+) -> Option<Hero> {
+    let running = |what: Waited, at: Moment| Some(Hero { what, at, due: false });
+    if let Some(stop) = stop {
+        return stopped(standing, stop);
+    }
+    match next {
+        Next::CoatOn { face, .. } => {
+            running(Waited::OnTheGun { face: *face }, standing.faces[*face].begun?)
+        }
+        Next::Dulled { face } => {
+            let at = standing.faces[*face].look.and_then(|look| look.moment())?;
+            Some(Hero { what: Waited::Look { face: *face }, at, due: true })
+        }
+        Next::Resume => running(Waited::Back, session.state().paused.as_ref()?.0),
+        Next::Wait { what, until: Some(DueAt::At(at)) } => running(what.clone(), *at),
+        _ => None,
+    }
+}
+
+fn stopped(standing: &Standing, stop: &Stop) -> Option<Hero> {
+    let (what, at) = match stop {
+        Stop::Clean { pot, .. } => {
+            (Waited::LastTrigger { pot: pot.clone() }, standing.pot(pot)?.last_trigger?)
+        }
+        Stop::FanOff { since } => (Waited::FanOff, *since),
+        Stop::Condensing { read } => (Waited::Condensing, *read),
+        Stop::Closes { face, at } => (Waited::Closes { face: *face }, *at),
+    };
+    Some(Hero { what, at, due: true })
+}
+
+/// The soonest other clock: a look that is due and waits, else the first edge still to come.
+pub(super) fn soonest(
+    session: &Session,
+    standing: &Standing,
+    hero: Option<&Hero>,
     watch: &Watch,
 ) -> Option<Hero> {
-    let busy = next.is_action();
-    due_now(session, standing)
-        .or_else(|| wet(session, standing, next, watch))
-        .or_else(|| first_edge(session, standing, busy, watch))
-        .or_else(|| on_the_gun(standing))
-}
-
-/// Water condenses, and the work stands for that.
-fn wet(session: &Session, standing: &Standing, next: &Next, watch: &Watch) -> Option<Hero> {
-    let stands = matches!(next, Next::Reading | Next::Wait { what: Waited::Condensing, .. });
-    let state = session.state();
-    let wet = stands && condenses(state, standing.layer?, watch);
-    let at = state.readings.last()?.at;
-    wet.then_some(Hero { what: Waited::Condensing, at, due: true })
-}
-
-fn on_the_gun(standing: &Standing) -> Option<Hero> {
-    let face = standing.on_the_gun()?;
-    let at = standing.faces[face].begun?;
-    Some(Hero { what: Waited::OnTheGun { face }, at, due: false })
-}
-
-fn first_edge(session: &Session, standing: &Standing, busy: bool, watch: &Watch) -> Option<Hero> {
+    let shown = |what: &Waited| hero.is_some_and(|hero| hero.what == *what);
+    let looks = standing.faces.iter().enumerate().filter(|(_, face)| face.now == FaceNow::Look);
+    let looks = looks.filter_map(|(face, at)| Some((Waited::Look { face }, at.look?.moment()?)));
+    let due = looks.filter(|(what, _)| !shown(what)).min_by_key(|(_, at)| *at);
+    if let Some((what, at)) = due {
+        return Some(Hero { what, at, due: true });
+    }
     let mut edges = face_edges(standing);
     edges.extend(pot_edges(session, standing));
     edges.extend(step_edges(standing));
     if standing.layer.is_none() {
         edges.extend(cure_edges(standing));
     }
-    // the first edge still to come; `reached` also tells the board when this choice changes
-    let coming = edges.into_iter().filter(|(_, at)| !watch.reached(*at));
+    // `reached` also tells the board when this choice changes
+    let coming = edges.into_iter().filter(|(what, at)| !shown(what) && !watch.reached(*at));
     let (what, at) = coming.min_by_key(|(_, at)| *at)?;
-    let shown = !busy || watch.reached(at.minus(NEAR));
-    shown.then_some(Hero { what, at, due: false })
-}
-
-fn due_now(session: &Session, standing: &Standing) -> Option<Hero> {
-    let in_gun = session.state().gun.as_ref().and_then(|pot| standing.pot(pot));
-    let over = in_gun.filter(|pot| matches!(pot.now, PotNow::StopAndClean | PotNow::Dead));
-    let pot = over.and_then(|pot| {
-        let what = Waited::LastTrigger { pot: pot.id.clone() };
-        Some(Hero { what, at: pot.last_trigger?, due: true })
-    });
-    pot.or_else(|| {
-        let looks = standing.faces.iter().enumerate().filter(|(_, face)| face.now == FaceNow::Look);
-        let due = looks.filter_map(|(face, at)| Some((at.look?.moment()?, face)));
-        due.min().map(|(at, face)| Hero { what: Waited::Look { face }, at, due: true })
-    })
+    Some(Hero { what, at, due: false })
 }
 
 type Edges = Vec<(Waited, Moment)>;

@@ -7,7 +7,8 @@ use crate::session::command::Poured;
 use crate::session::demand::{self, Need, NotSet};
 use crate::session::event::Lot;
 use crate::session::mixing::{
-    FlowNow, MixNow, Mixing, NoPlan, Ratio, Returned, flow_now, mix_on_bench, pot_amounts,
+    FlowNow, MixNow, Mixing, NoPlan, Ratio, Returned, done_by_pot_in_use, flow_now, mix_on_bench,
+    pot_amounts,
 };
 use crate::session::standing::{PotStanding, Standing};
 use crate::session::stock::{CanAhead, can_of_pot, cans_ahead, level_of};
@@ -225,7 +226,9 @@ fn of_mixing(
     let pot = state.pot(&mixing.pot);
     let left_ml = pot.and_then(|pot| demand::left_ml(state, plan, pot));
     let at = standing.pot(&mixing.pot);
-    let need = demand::need(state, plan, mixing.layer);
+    let done = done_by_pot_in_use(state, plan, mixing.layer, watch);
+    let done = if stands == OnBench::Mixed { Vec::new() } else { done };
+    let need = demand::need_beyond(state, plan, mixing.layer, &done);
     let weighed = pot.and_then(|pot| Some((pot.weighed?.1, pot.amount_ml?)));
     let planned = now.as_ref().ok().map(|now| &now.pot);
     // of a mixed pot of unknown size nothing is still to be poured
@@ -302,7 +305,17 @@ pub(super) fn next_pour(
     let components = &state.sheet(layer)?.mix.components;
     let at = components.iter().position(|it| it.name == component)?;
     let shows = shows(&now, at, gauge(state, mixing, &now))?;
-    Some(Next::Pour { pot: pot.to_owned(), layer, component: at, shows })
+    Some(Next::Pour { pot: pot.to_owned(), layer, component: at, shows, why: None })
+}
+
+/// The first pour of a new pot for `layer`; nothing where its parts cannot be told.
+pub(super) fn first_pour(session: &Session, layer: u32, watch: &Watch) -> Option<Next> {
+    let (state, plan) = (session.state(), session.plan());
+    let mixing = Mixing { pot: session.next_letter(), layer, ..Mixing::default() };
+    let now = mix_on_bench(state, plan, &mixing, watch).ok()?;
+    let component = now.pot.next()?;
+    let shows = shows(&now, component, gauge(state, &mixing, &now))?;
+    Some(Next::Pour { pot: mixing.pot, layer, component, shows, why: None })
 }
 
 /// What comes next once all is in.

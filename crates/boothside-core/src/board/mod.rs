@@ -2,6 +2,7 @@
 //! zones are the program's.
 
 mod air;
+mod asks;
 mod booth;
 mod chart;
 pub mod film;
@@ -14,13 +15,16 @@ mod readiness;
 mod seen;
 mod stage;
 
+use asks::Asks;
+
 pub use air::{AirLimit, AirNow, MarginRule, MarginTrend, OutOfLimits, air_now};
 pub use booth::{BoothAir, Lacks, PURGE_LEFT_PCT, ShareOfLimit, booth_air};
 pub use chart::{AirChart, Clocked, Points, air_chart};
 pub use hero::{Hero, Waited};
 pub use history::{LogRow, Stands, log_rows, retime_limits};
 pub use news::{News, news};
-pub use next::Next;
+pub use asks::Stop;
+pub use next::{CleanWhy, Next, ReadWhy};
 pub use readiness::{Clears, InRange, Item, ReadyLine, ReadyNow, Warning, still_to_check};
 pub use stage::Stage;
 
@@ -79,8 +83,14 @@ pub struct Board {
     pub overridden: Vec<Overridden>,
     /// What SPACE does.
     pub next: Next,
-    /// The clock that matters most.
+    /// What stops the work, whatever SPACE does.
+    pub stop: Option<Stop>,
+    /// The clock of the large letters.
     pub hero: Option<Hero>,
+    /// The soonest other clock.
+    pub soonest: Option<Hero>,
+    /// How many checks the hand still answers before the trigger.
+    pub to_check: usize,
     /// The face that may have been forgotten on the gun.
     pub forgotten: Option<Forgotten>,
     /// When anything but `now` will be otherwise by time alone.
@@ -92,9 +102,11 @@ pub struct Board {
 pub fn board(session: &Session, now: Moment) -> Board {
     let watch = Watch::at(now);
     let standing = Standing::of(session, &watch);
-    let next = next::next(session, &standing, &watch);
+    let asks = Asks::new(session, &standing, &watch);
+    let (next, stop, to_check) = (asks.next(), asks.stop(), asks.to_check());
     let stage = stage::stage(session, &standing, &next);
-    let hero = hero::hero(session, &standing, &next, &watch);
+    let hero = hero::hero(session, &standing, (&next, stop.as_ref()));
+    let soonest = hero::soonest(session, &standing, hero.as_ref(), &watch);
     let air = air_now(session, &watch);
     let mixing = mixing::mix_board(session, &standing, &watch);
     let ready = readiness::readiness(session, &standing, (&air, mixing.as_ref()), &watch);
@@ -118,7 +130,10 @@ pub fn board(session: &Session, now: Moment) -> Board {
         overridden: readiness::overridden(&ready),
         ready,
         next,
+        stop,
         hero,
+        soonest,
+        to_check,
         forgotten,
         next_change: watch.next_change(),
     }
@@ -134,7 +149,9 @@ fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
         !wanted && at.now == PotNow::Dead && state.gun.as_ref() != Some(&pot.id)
     };
     let pots = state.pots.iter().zip(&standing.pots);
-    let kept = pots.filter(|(pot, at)| pot.emptied.is_none() && !over(pot, at));
+    let kept = pots.filter(|(pot, at)| {
+        pot.emptied.is_none() && pot.aside.is_none() && !over(pot, at)
+    });
     kept.map(|(pot, at)| PotRow {
         at: at.clone(),
         left_ml: demand::left_ml(state, plan, pot),

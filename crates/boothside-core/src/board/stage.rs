@@ -58,7 +58,7 @@ pub(super) fn stage(session: &Session, standing: &Standing, next: &Next) -> Stag
     let Some(layer) = standing.layer else {
         return match next {
             Next::Wait { what: Waited::ToHang { layer }, .. } => Stage::Prep { layer: *layer },
-            Next::Step { .. } | Next::Close => Stage::Close,
+            Next::Step { .. } | Next::CountMasks { .. } | Next::Close => Stage::Close,
             _ => Stage::Cure,
         };
     };
@@ -71,12 +71,22 @@ pub(super) fn stage(session: &Session, standing: &Standing, next: &Next) -> Stag
 
 fn before_coats(next: &Next, layer: u32) -> Stage {
     match next {
-        Next::Wait { what: Waited::Opens { .. } | Waited::Look { .. }, .. }
+        Next::Wait {
+            what:
+                Waited::Opens { .. }
+                | Waited::Look { .. }
+                | Waited::PotTime { .. }
+                | Waited::WipeTime { .. },
+            ..
+        }
+        | Next::Leftover { .. }
         | Next::Dulled { .. }
         | Next::CleanGun { .. } => Stage::Gap { layer },
-        Next::Check { .. } | Next::Reading | Next::Wait { what: Waited::Condensing, .. } => {
-            Stage::Ready { layer }
-        }
+        Next::Check { .. }
+        | Next::SomeoneKnows
+        | Next::CountMasks { .. }
+        | Next::FanOn
+        | Next::Reading { .. } => Stage::Ready { layer },
         Next::MixPot { .. }
         | Next::Pour { .. }
         | Next::Stir { .. }
@@ -93,7 +103,6 @@ fn in_coats(standing: &Standing, next: &Next, layer: u32) -> Stage {
     // while some face already has the next coat, the work is at that coat
     let at_lowest = hanging().all(|face| face.next <= Some((layer, lowest)));
     match next {
-        Next::Wait { what: Waited::Condensing, .. } => Stage::Coat { layer, coat: lowest },
         Next::Wait { .. } | Next::Dulled { .. } if lowest > 1 && at_lowest => {
             Stage::Flash { layer, coat: lowest - 1 }
         }

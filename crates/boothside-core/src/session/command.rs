@@ -180,6 +180,11 @@ pub enum Command {
         /// Coat, counted from 1.
         coat: u32,
     },
+    /// Fact: spraying the face on the gun stopped part-way.
+    StopFace {
+        /// The face's id.
+        face: String,
+    },
     /// Fact: it has dulled.
     Dulled {
         /// The face's id.
@@ -263,6 +268,23 @@ pub enum Command {
         way: Way,
         /// How many.
         number: u32,
+    },
+    /// Fact: plugs and masks were asked for, and not counted.
+    LeaveMasksUncounted {
+        /// Which way.
+        way: Way,
+    },
+    /// Fact: the exhaust fan went off, or on again.
+    SetFan {
+        /// Whether it runs.
+        on: bool,
+    },
+    /// Fact: somebody knows that the painter works alone, and when to look in.
+    SomeoneKnows,
+    /// Fact: what was left of a mixed pot was put aside, open.
+    PutAside {
+        /// The pot's letter.
+        pot: String,
     },
     /// Fact: hours of use behind the respirator's cartridges.
     ReadCartridges {
@@ -387,6 +409,32 @@ pub enum Command {
 }
 
 impl Command {
+    /// Whether it tells of work at faces, pots or steps: whoever does that is back from an
+    /// interruption.
+    #[must_use]
+    pub const fn is_work(&self) -> bool {
+        matches!(
+            self,
+            Self::BeginCoat { .. }
+                | Self::CoatOn { .. }
+                | Self::RestOn { .. }
+                | Self::StopFace { .. }
+                | Self::Dulled { .. }
+                | Self::StillWet { .. }
+                | Self::Wiped { .. }
+                | Self::Scuffed { .. }
+                | Self::Sanded { .. }
+                | Self::Turned { .. }
+                | Self::WipedOff { .. }
+                | Self::StepDone { .. }
+                | Self::PassCheck { .. }
+                | Self::MixPot { .. }
+                | Self::Pour { .. }
+                | Self::FillCup { .. }
+                | Self::CleanGun
+        )
+    }
+
     /// Whether the machine says it, not a key.
     #[must_use]
     pub const fn is_machines(&self) -> bool {

@@ -136,9 +136,32 @@ pub struct Need {
 /// # Errors
 /// [`NotSet`] names the missing figure.
 pub fn need(state: &State, plan: &Plan, layer: u32) -> Result<Need, NotSet> {
+    need_beyond(state, plan, layer, &[])
+}
+
+/// The same without the coats (coat, face) that another pot does, unless it does them all.
+///
+/// # Errors
+/// [`NotSet`] names the missing figure.
+pub fn need_beyond(
+    state: &State,
+    plan: &Plan,
+    layer: u32,
+    done: &[(u32, usize)],
+) -> Result<Need, NotSet> {
     let most =
         (0..state.faces.len()).map(|face| state.coats_wanted(face, layer)).max().unwrap_or(0);
-    let left = |coat| (coat, area_left_m2(state, plan, layer, coat));
+    let spared = |coat: u32| -> f64 {
+        let of_coat = done.iter().filter(|(of, _)| *of == coat);
+        of_coat.map(|(_, face)| plan.area_m2(&state.work, *face)).sum()
+    };
+    let all = |coat| area_left_m2(state, plan, layer, coat);
+    let some_left = (1..=most).any(|coat| all(coat) - spared(coat) > 1e-9);
+    let left = |coat| {
+        let spared = if some_left { spared(coat) } else { 0.0 };
+        let area_m2 = all(coat) - spared;
+        (coat, if area_m2 > 1e-9 { area_m2 } else { 0.0 })
+    };
     let coats: Vec<(u32, f64)> = (1..=most).map(left).filter(|(_, area)| *area > 0.0).collect();
     let asked = asked(state, layer, coats.iter().map(|(_, area)| area).sum())?;
     let shop = &state.work.shop;

@@ -241,6 +241,18 @@ pub enum Event {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pot: Option<String>,
     },
+    /// Spraying a face stopped part-way: its coat does not count, and what is on it is film.
+    FaceStopped {
+        /// The face.
+        face: String,
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat that the screen named, counted from 1.
+        coat: u32,
+        /// From which pot.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pot: Option<String>,
+    },
     /// A look found the film dulled.
     Dulled {
         /// The face.
@@ -335,6 +347,23 @@ pub enum Event {
         way: Way,
         /// How many.
         number: u32,
+    },
+    /// Plugs and masks were asked for, and not counted.
+    MasksNotCounted {
+        /// Which way.
+        way: Way,
+    },
+    /// The exhaust fan went off, or on again.
+    FanSet {
+        /// Whether it runs.
+        on: bool,
+    },
+    /// Somebody knows that the painter works alone, and when to look in.
+    SomeoneKnows {},
+    /// What was left of a mixed pot was put aside, open.
+    LeftoverAside {
+        /// The pot's letter.
+        pot: String,
     },
     /// The respirator's cartridges have so many hours of use behind them now.
     CartridgesRead {

@@ -6,14 +6,16 @@ mod hanging;
 mod pots;
 
 use super::changed::BOOK_CHANGED;
+use super::demand::{left_ml, ml_per_m2};
 use super::event::{Event, Way};
 use super::figures::set_figure;
 use super::gun::{GunCard, GunSetting};
+use super::mixing::NEAR_ML;
 use super::order::Placed;
 use super::plan::Plan;
 use super::sitting::Sitting;
 use super::state::{
-    CoatOn, FaultSeen, Masks, Overridden, Passed, Pause, Prepared, Preparing, ReadBy, State, Taken,
+    CoatOn, FaultSeen, Masks, Overridden, Passed, Pause, Pot, Prepared, Preparing, ReadBy, State, Taken,
 };
 use super::time::Moment;
 
@@ -28,6 +30,25 @@ pub(super) fn fold(state: &mut State, plan: &mut Plan, placed: &Placed<'_>) {
     for event in &entry.events {
         fold.event(event);
     }
+    state.spent = spent(state, plan);
+}
+
+/// The pot in the gun that does not finish the next face, where another is mixed.
+fn spent(state: &State, plan: &Plan) -> Option<String> {
+    let pot = state.gun.as_ref().and_then(|pot| state.pot(pot))?;
+    let layer = pot.layer;
+    let fits = |other: &&Pot| {
+        let kept = other.emptied.is_none() && other.aside.is_none();
+        other.layer == layer && other.id != pot.id && other.stirred.is_some() && kept
+    };
+    state.pots.iter().find(fits)?;
+    let next = (0..state.faces.len()).filter(|face| state.takes_part(*face));
+    let next = next.filter(|face| state.faces[*face].on_the_gun().is_none());
+    let coat = |face: &usize| state.next_coat(*face).filter(|(of, _)| *of == layer);
+    let face = next.filter_map(|face| Some((coat(&face)?, face))).min()?.1;
+    let need_ml = plan.area_m2(&state.work, face) * ml_per_m2(state, layer).ok()?;
+    let left = left_ml(state, plan, pot)?;
+    (left + NEAR_ML < need_ml).then(|| pot.id.clone())
 }
 
 struct Fold<'a> {
@@ -53,6 +74,9 @@ impl Fold<'_> {
                 let pot = self.state.pot_in_use(*layer).map(|pot| pot.id.clone());
                 let passed = Passed { at: self.when, pot };
                 let key = (*layer, *coat, check.clone());
+                if self.is_of_the_fan(*layer, check) {
+                    self.state.fan_off = None;
+                }
                 self.state.checks.entry(key).or_default().push(passed);
             }
             Event::Reading(reading) => self.reading(*reading),
@@ -63,11 +87,23 @@ impl Fold<'_> {
                 with: with.clone(),
             }),
             Event::MasksCounted { way: Way::In, number } => {
-                self.state.masks = Masks { on: Some((*number, self.when)), off: None };
+                self.state.masks =
+                    Masks { on: Some((*number, self.when)), ..Masks::default() };
             }
             Event::MasksCounted { way: Way::Out, number } => {
                 self.state.masks.off = Some((*number, self.when));
+                self.state.masks.uncounted_out = 0;
             }
+            Event::MasksNotCounted { way: Way::In } => {
+                let times = self.state.masks.uncounted_in.saturating_add(1);
+                self.state.masks = Masks { uncounted_in: times, ..Masks::default() };
+            }
+            Event::MasksNotCounted { way: Way::Out } => {
+                let times = self.state.masks.uncounted_out.saturating_add(1);
+                self.state.masks.uncounted_out = times;
+            }
+            Event::FanSet { on } => self.fan_set(*on),
+            Event::SomeoneKnows {} => self.state.someone_knows = Some(self.when),
             Event::CartridgesRead { used_h } => {
                 self.state.cartridges = Some((*used_h, self.when));
             }
@@ -101,12 +137,34 @@ impl Fold<'_> {
         }
     }
 
+    fn fan_set(&mut self, on: bool) {
+        self.state.fan_off = if on { None } else { self.state.fan_off.or(Some(self.when)) };
+        if !on {
+            self.state.fan_went_off = Some(self.when);
+        }
+    }
+
+    fn is_of_the_fan(&self, layer: u32, check: &str) -> bool {
+        let checks = self.state.layer(layer).map_or(&[][..], |layer| &layer.ready);
+        checks.iter().any(|it| it.id == check && it.is_of_the_fan())
+    }
+
     fn spray_event(&mut self, event: &Event) {
         match event {
             Event::FaceBegun { face, layer, pot, .. } => self.begun(face, *layer, pot.as_ref()),
             Event::FaceFinished { face, layer, pot, .. } => {
                 let begun = self.assumed_begin(face, pot.as_ref());
                 self.finished(face, *layer, pot.as_ref(), begun);
+                self.state.gun_free = Some(self.when);
+            }
+            Event::FaceStopped { face, layer, pot, .. } => {
+                let begun = self.assumed_begin(face, pot.as_ref());
+                self.finished(face, *layer, pot.as_ref(), begun);
+                self.change_face(face, |history| {
+                    if let Some(on) = history.coats.last_mut() {
+                        on.part_way = true;
+                    }
+                });
                 self.state.gun_free = Some(self.when);
             }
             Event::RestFinished { faces, layer, coat, pot } => {
@@ -128,9 +186,11 @@ impl Fold<'_> {
                 self.change_face(face, |history| history.leave_out(coat));
             }
             Event::CoatWipedOff { face } => {
-                let n = self.n;
+                let (n, when) = (self.n, self.when);
                 self.change_face(face, |history| {
+                    let nth = history.last_sprayed().map(|(_, nth)| nth);
                     if let Some(mut coat) = history.take_off() {
+                        history.came_off = nth.map(|nth| (when, nth));
                         coat.told_by.push(n);
                         history.wiped_off.push(coat);
                     }
@@ -190,6 +250,7 @@ impl Fold<'_> {
             still_spraying: Vec::new(),
             wet: Vec::new(),
             skipped: false,
+            part_way: false,
             known: self.known,
             made_by: vec![self.n],
             told_by: Vec::new(),
@@ -199,6 +260,7 @@ impl Fold<'_> {
     fn load_gun(&mut self, pot: Option<&String>) {
         if let Some(pot) = pot {
             self.state.gun = Some(pot.clone());
+            self.used(pot);
         }
     }
 
@@ -219,7 +281,7 @@ impl Fold<'_> {
     fn coat_began(&self, layer: u32, coat: u32, since: Option<Moment>) -> Option<Moment> {
         let nth = |history: &super::state::FaceHistory| {
             // coats left out have their number too
-            let mut of_layer = history.coats.iter().filter(|coat| coat.layer == layer);
+            let mut of_layer = history.coats.iter().filter(|coat| coat.is_nth_of(layer));
             let nth = of_layer.nth((coat as usize).checked_sub(1)?)?;
             (!nth.skipped && Some(nth.begun) >= since).then_some(nth.begun)
         };

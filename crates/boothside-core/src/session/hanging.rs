@@ -155,13 +155,13 @@ impl State {
     }
 }
 
-/// From when on a step done is too old for a layer to begin on it: a wipe after a break overnight,
-/// and each after its own limit. Once the layer is begun, each face sees to its wipe.
+/// From when on a step done is too old for a layer to begin on it. A wipe grows old on each face by
+/// itself.
 pub(super) fn too_old_from(step: &Step, done: &Done, begun: bool) -> Option<Moment> {
-    let wipes = step.does == Some(Does::Wipe) && !begun;
-    let overnight = wipes.then(|| done.at.plus(OVERNIGHT));
-    let within = step.within_s.filter(|_| !begun).map(|s| done.at.plus(Span::from_seconds(s)));
-    [overnight, within].into_iter().flatten().min()
+    // each face sees to its own wipe
+    let wipes = step.does == Some(Does::Wipe);
+    let within = step.within_s.filter(|_| !begun && !wipes);
+    within.map(|s| done.at.plus(Span::from_seconds(s)))
 }
 
 /// Adds a part to a job: its faces come last in the spraying order.

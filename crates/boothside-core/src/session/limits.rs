@@ -79,7 +79,9 @@ fn subjects(events: &[Event]) -> Vec<Subject<'_>> {
 
 fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
     match event {
-        Event::FaceBegun { face, pot, .. } | Event::FaceFinished { face, pot, .. } => {
+        Event::FaceBegun { face, pot, .. }
+        | Event::FaceFinished { face, pot, .. }
+        | Event::FaceStopped { face, pot, .. } => {
             let pot = pot.as_deref().map(Subject::PotUsed);
             [Some(Subject::Face(face)), pot].into_iter().flatten().collect()
         }
@@ -113,6 +115,7 @@ fn subjects_of(event: &Event) -> Vec<Subject<'_>> {
         | Event::PotReturned { pot, .. }
         | Event::FlowCup { pot, .. }
         | Event::PotAccounted { pot, .. }
+        | Event::LeftoverAside { pot }
         | Event::CupFilled { pot } => vec![Subject::PotUsed(pot)],
         _ => Vec::new(),
     }

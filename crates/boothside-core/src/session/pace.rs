@@ -86,7 +86,7 @@ fn median(
 
 /// How long a coat was sprayed, where both ends were tapped.
 fn tapped(state: &State, coat: &CoatOn) -> Option<Span> {
-    let tapped = !(coat.assumed || coat.end_assumed || coat.skipped);
+    let tapped = !(coat.assumed || coat.end_assumed || coat.skipped || coat.part_way);
     let finished = coat.finished.filter(|_| tapped)?;
     Some(state.worked(coat.begun, finished))
 }

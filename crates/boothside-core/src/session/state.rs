@@ -14,7 +14,7 @@ use super::stock::Stock;
 use super::time::{Moment, Span};
 use crate::material::sheet::Sheet;
 use crate::work::job::FullJob;
-use crate::work::system::Layer;
+use crate::work::system::{Layer, Step};
 
 /// Something that was done: when, and by which entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,12 +62,22 @@ pub struct CoatOn {
     pub wet: Vec<WetFilm>,
     /// Whether the coat was left out.
     pub skipped: bool,
+    /// Whether spraying stopped part-way: it is film, and no coat.
+    pub part_way: bool,
     /// Since when beginning and end are known: nothing was announced before.
     pub known: Moment,
     /// The entries that made it: its beginning, its end.
     pub made_by: Vec<u64>,
     /// The entries that rest on those: looks, a wiping off.
     pub told_by: Vec<u64>,
+}
+
+impl CoatOn {
+    /// Whether it has a number among the coats of `layer`: one left out has, one stopped part-way not.
+    #[must_use]
+    pub const fn is_nth_of(&self, layer: u32) -> bool {
+        self.layer == layer && !self.part_way
+    }
 }
 
 /// What was done to a face's surface.
@@ -99,8 +109,10 @@ pub struct FaceHistory {
     pub wiped_off: Vec<CoatOn>,
     /// Wipes, scuffs and sandings.
     pub prepared: Vec<Prepared>,
-    /// When it was turned up.
+    /// When it was turned over.
     pub turned: Option<Moment>,
+    /// When a coat was last wiped off it, and that coat's number in its layer.
+    pub came_off: Option<(Moment, u32)>,
     /// Coats beyond the system's, by layer.
     pub extra: BTreeMap<u32, u32>,
     /// Touch-ups.
@@ -126,13 +138,14 @@ impl FaceHistory {
         self.coats.iter().rev().find(|coat| coat.finished.is_some() && !coat.skipped)
     }
 
-    /// The coat being sprayed, else the last one that is on, with its number in its layer from 1.
+    /// The coat being sprayed, else the last one that is on, with its number in its layer from 1: one
+    /// that stopped part-way has the number of the coat that it was to be.
     #[must_use]
     pub fn last_sprayed(&self) -> Option<(&CoatOn, u32)> {
         let at = self.coats.iter().rposition(|coat| !coat.skipped)?;
         let on = &self.coats[at];
-        let nth = self.coats[..=at].iter().filter(|coat| coat.layer == on.layer).count();
-        Some((on, u32::try_from(nth).unwrap_or(u32::MAX)))
+        let before = self.coats[..at].iter().filter(|coat| coat.is_nth_of(on.layer)).count();
+        Some((on, u32::try_from(before + 1).unwrap_or(u32::MAX)))
     }
 
     /// Leaves a coat out: the one on the gun, where there is one.
@@ -162,8 +175,14 @@ impl FaceHistory {
     /// How many coats of `layer` are on, those left out counted.
     #[must_use]
     pub fn coats_on(&self, layer: u32) -> u32 {
-        let on = |coat: &&CoatOn| coat.layer == layer && coat.finished.is_some();
+        let on = |coat: &&CoatOn| coat.is_nth_of(layer) && coat.finished.is_some();
         u32::try_from(self.coats.iter().filter(on).count()).unwrap_or(u32::MAX)
+    }
+
+    /// The last wipe with solvent.
+    #[must_use]
+    pub fn last_wiped(&self) -> Option<Moment> {
+        self.last_prepared(Preparing::Wiped, Moment::from_ms(i64::MIN))
     }
 
     /// The latest preparation of one kind at or after `since`.
@@ -195,6 +214,8 @@ pub struct Pot {
     pub weighed: Option<(Moment, f64)>,
     /// When it was emptied.
     pub emptied: Option<Moment>,
+    /// When what was left of it was put aside, open.
+    pub aside: Option<Moment>,
     /// The entry that mixed it.
     pub made_by: u64,
     /// The entries that rest on that one.
@@ -269,6 +290,10 @@ pub struct Masks {
     pub on: Option<(u32, Moment)>,
     /// Off them again since.
     pub off: Option<(u32, Moment)>,
+    /// How often they were asked for, and not counted, on the way in since the last count.
+    pub uncounted_in: u32,
+    /// The same on the way out.
+    pub uncounted_out: u32,
 }
 
 impl Masks {
@@ -305,6 +330,9 @@ pub struct State {
     pub mixings: Vec<Mixing>,
     /// The pot whose material is in the gun.
     pub gun: Option<String>,
+    /// The pot in the gun, where by what is left in it it does not finish the next face, and another
+    /// of its layer is mixed.
+    pub spent: Option<String>,
     /// When the gun last left a face, was filled, or a part was turned.
     pub gun_free: Option<Moment>,
     /// Readings in the order in which they were taken.
@@ -315,6 +343,12 @@ pub struct State {
     pub read_by: Vec<ReadBy>,
     /// Plugs and masks.
     pub masks: Masks,
+    /// Since when the fan is off, by what was told.
+    pub fan_off: Option<Moment>,
+    /// When the fan last went off: what was said of it before counts no more.
+    pub fan_went_off: Option<Moment>,
+    /// When the painter last said that somebody knows.
+    pub someone_knows: Option<Moment>,
     /// Hours of use behind the cartridges, and when that was so.
     pub cartridges: Option<(f64, Moment)>,
     /// Holds gone past.
@@ -358,11 +392,15 @@ impl State {
             pots: Vec::new(),
             mixings: Vec::new(),
             gun: None,
+            spent: None,
             gun_free: None,
             readings: Vec::new(),
             reading_skipped: None,
             read_by: Vec::new(),
             masks: Masks::default(),
+            fan_off: None,
+            fan_went_off: None,
+            someone_knows: None,
             cartridges: None,
             overridden: Vec::new(),
             paused: None,
@@ -379,6 +417,14 @@ impl State {
     #[must_use]
     pub fn layer(&self, layer: u32) -> Option<&Layer> {
         self.work.system.layers.get((layer as usize).checked_sub(1)?)
+    }
+
+    /// The step with this id, of a layer or of the closing.
+    #[must_use]
+    pub fn step(&self, id: &str) -> Option<&Step> {
+        let system = &self.work.system;
+        let prep = system.layers.iter().flat_map(|layer| &layer.prep);
+        prep.chain(&system.close).find(|step| step.id == id)
     }
 
     /// How many layers the system has.
@@ -450,8 +496,12 @@ impl State {
     /// One into which pours are still to come is in use only where there is no other.
     #[must_use]
     pub fn pot_in_use(&self, layer: u32) -> Option<&Pot> {
-        let usable = |pot: &&Pot| pot.layer == layer && pot.emptied.is_none();
+        let usable = |pot: &&Pot| {
+            pot.layer == layer && pot.emptied.is_none() && pot.aside.is_none()
+        };
+        let spent = |pot: &&Pot| self.spent.as_ref() == Some(&pot.id);
         let in_the_gun = self.gun.as_ref().and_then(|pot| self.pot(pot)).filter(usable);
+        let in_the_gun = in_the_gun.filter(|pot| !spent(pot));
         let kept = || self.pots.iter().rev().filter(usable);
         let stirred = || kept().find(|pot| pot.stirred.is_some());
         in_the_gun.or_else(stirred).or_else(|| kept().next())

@@ -18,6 +18,8 @@ pub enum Does {
     Scuff,
     /// Sand.
     Sand,
+    /// Plugs and masks go on, or after the last coat come off: they are counted.
+    Mask,
 }
 
 /// Something to be done before spraying or after the last coat.
@@ -27,8 +29,11 @@ pub enum Does {
 pub struct Step {
     /// Identifier within the system.
     pub id: String,
-    /// What is done, as a short order: 'clean and rinse'.
+    /// What is done, as it can follow 'done: ', 'cleaned and rinsed'.
     pub name: String,
+    /// The same as an order in 16 letters at most, 'clean all parts': what stands large.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub short: Option<String>,
     /// What must pass after it before work goes on: 'dry at least 12 h'.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Timing>,
@@ -89,8 +94,11 @@ pub enum Group {
 pub struct Check {
     /// Identifier within the layer.
     pub id: String,
-    /// What must be so: 'fan on, doors shut'.
+    /// What must be so, as it can follow 'yes: ', 'fan on, doors shut'.
     pub name: String,
+    /// The same as a question in 16 letters at most, 'fan on?': what stands large.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub short: Option<String>,
     /// How often it is asked.
     #[serde(default)]
     pub each: Each,
@@ -126,6 +134,12 @@ impl Check {
     #[must_use]
     pub fn needs_paint(&self) -> bool {
         matches!(self.belongs_to(), Group::Mix | Group::Gun) || self.each == Each::Pot
+    }
+
+    /// Whether it is asked of the fan: a check of the booth before each coat.
+    #[must_use]
+    pub fn is_of_the_fan(&self) -> bool {
+        self.each == Each::Coat && self.belongs_to() == Group::Booth
     }
 
     /// The number of the coat under which its answer is kept: 0 where it is not asked before each.
@@ -239,6 +253,7 @@ impl Layer {
             faults.within(format!("ready[{row}]"), |faults| {
                 faults.id("id", &check.id);
                 faults.name("name", &check.name);
+                check_short(check.short.as_deref(), faults);
                 if self.ready[..row].iter().any(|earlier| earlier.id == check.id) {
                     faults.add("id", &check.id, "an id that no other check of the layer has");
                 }
@@ -247,7 +262,26 @@ impl Layer {
     }
 }
 
+/// Letters of what stands large, at most.
+const SHORT_MOST: usize = 16;
+
+fn check_short(short: Option<&str>, faults: &mut Faults) {
+    let Some(short) = short else { return };
+    let letters = short.chars().count();
+    if short.trim().is_empty() || letters > SHORT_MOST {
+        faults.add("short", format!("{letters} letters"), "1 to 16 letters");
+    } else {
+        faults.name("short", short);
+    }
+}
+
 impl Step {
+    /// Whether plugs and masks are counted with it.
+    #[must_use]
+    pub fn counts_masks(&self) -> bool {
+        self.does == Some(Does::Mask)
+    }
+
     fn check_within(&self, faults: &mut Faults) {
         let wait_s = self.wait.as_ref().map_or(0.0, Timing::upper_s);
         faults.bounded("within_s", self.within_s, Bound::Above(wait_s), "more than its wait");
@@ -259,6 +293,7 @@ fn check_steps<'a>(field: &str, list: &'a [Step], known: &mut Vec<&'a str>, faul
         faults.within(format!("{field}[{row}]"), |faults| {
             faults.id("id", &step.id);
             faults.name("name", &step.name);
+            check_short(step.short.as_deref(), faults);
             if known.contains(&step.id.as_str()) {
                 faults.add("id", &step.id, "an id that no other step of the system has");
             }

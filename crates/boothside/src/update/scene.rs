@@ -135,6 +135,15 @@ pub enum Asking {
         /// Its true time.
         when: Moment,
     },
+    /// Is the rest of a coat on of which no face was begun?
+    RestOn {
+        /// Layer, counted from 1.
+        layer: u32,
+        /// Coat, counted from 1.
+        coat: u32,
+    },
+    /// Is the session to be closed?
+    Close,
     /// Why is work interrupted?
     PauseWhy,
     /// What to do with a pot.
@@ -209,12 +218,16 @@ pub enum OtherFact {
     Scuffed,
     /// Sanded.
     Sanded,
-    /// Turned up.
+    /// Turned over.
     Turned,
+    /// Spraying it stopped part-way.
+    PartWay,
+    /// The fan went off, or on again.
+    Fan,
 }
 
 /// The other facts in the order of their digits.
-pub const OTHER_FACTS: [OtherFact; 8] = [
+pub const OTHER_FACTS: [OtherFact; 10] = [
     OtherFact::Skipped,
     OtherFact::WipedOff,
     OtherFact::ExtraCoat,
@@ -223,6 +236,8 @@ pub const OTHER_FACTS: [OtherFact; 8] = [
     OtherFact::Scuffed,
     OtherFact::Sanded,
     OtherFact::Turned,
+    OtherFact::PartWay,
+    OtherFact::Fan,
 ];
 
 /// What can be told of the pot in use, by its digit.
@@ -342,6 +357,8 @@ pub struct Scene<'a> {
     pub glance: bool,
     /// The face chosen by the arrows.
     pub chosen: Option<usize>,
+    /// How long the machine slept, until a key answers.
+    pub awake: Option<Span>,
     /// The line chosen on Ready, by its number among the board's.
     pub ready_line: Option<usize>,
     /// The last key's effect.

@@ -192,7 +192,7 @@ pub const TABLE: &[KeyRow] = &[
     repeating(row(Do::Down, Key::Down, "↓", "choose", "chooses the face after")),
     row(Do::Dulled, Key::Char('d'), "d", "dulled", "the face has dulled"),
     row(Do::StillWet, Key::Char('w'), "w", "still wet", "the face is still wet: look again later"),
-    row(Do::RestOn, Key::Char('k'), "k", "rest on", "the rest of this coat is on"),
+    row(Do::RestOn, Key::Char('r'), "r", "rest on", "the rest of this coat is on"),
     also(row(Do::TakeBack, Key::Char('u'), "u", "take back", "takes back the last key"), "PageUp"),
     repeating(row(
         Do::Earlier,

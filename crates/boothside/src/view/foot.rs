@@ -83,10 +83,13 @@ const fn how_to_answer(asking: &Asking) -> &'static str {
     match asking {
         Asking::Holds { .. } => "press a digit to go on anyway, for that reason · Esc closes",
         Asking::TakeBackOld { .. } => "1 takes it back · Esc closes",
-        Asking::Entry { .. } => "press a digit · Esc closes",
-        Asking::OtherFacts { .. } | Asking::PauseWhy | Asking::Pot | Asking::Film { .. } => {
-            "press a digit · Esc closes"
-        }
+        Asking::RestOn { .. } => "1 yes, it is on · any other key drops it",
+        Asking::Close => "1 closes it · any other key drops it",
+        Asking::Entry { .. }
+        | Asking::OtherFacts { .. }
+        | Asking::PauseWhy
+        | Asking::Pot
+        | Asking::Film { .. } => "press a digit · Esc closes",
     }
 }
 

@@ -1,6 +1,6 @@
 //! Screen 3: is everything ready for the coat ahead?
 
-use boothside_core::board::{ReadyLine, ReadyNow, still_to_check};
+use boothside_core::board::{ReadyLine, ReadyNow};
 
 use super::bench;
 use super::page::Page;
@@ -89,7 +89,7 @@ fn draw_summary(page: &Page<'_, '_>, pen: &mut Pen<'_>, (from, to): (usize, usiz
     let of = |now: ReadyNow| lines.iter().filter(|line| line.now == now).count();
     let states =
         [ReadyNow::Hold, ReadyNow::NotKnown, ReadyNow::Caution, ReadyNow::Said, ReadyNow::Clear];
-    let left = match still_to_check(lines) {
+    let left = match page.scene.board.to_check {
         0 => "Ready?".to_owned(),
         left => format!("Ready? {left} to check"),
     };

@@ -93,7 +93,7 @@ fn mass_of(state: &State, layer: u32, area: Area, film: Film) -> Result<Mass, No
 /// The film of a layer on a face: by gauge, else by comb, else as planned; nothing where no coat of
 /// it is on.
 fn film_on(state: &State, face: usize, layer: u32) -> Option<Result<OnFace, NoFilm>> {
-    let coats = state.faces[face].coats.iter().filter(|coat| coat.layer == layer);
+    let coats = state.faces[face].coats.iter().filter(|coat| coat.is_nth_of(layer));
     let on = coats.filter(|coat| coat.finished.is_some() && !coat.skipped).count();
     if on == 0 {
         return None;

@@ -90,10 +90,10 @@ fn area_m2(state: &State, plan: &Plan, layer: u32, accounted: &Accounted) -> f64
 /// had. It was sprayed, so it weighs.
 fn numbered(state: &State, face: usize, layer: u32) -> impl Iterator<Item = (u32, &CoatOn)> {
     let history = &state.faces[face];
-    let on = history.coats.iter().filter(move |coat| coat.layer == layer);
+    let on = history.coats.iter().filter(move |coat| coat.is_nth_of(layer));
     let off = history.wiped_off.iter().filter(move |coat| coat.layer == layer);
     let off = off.map(move |wiped| {
-        let before = history.coats.iter().filter(|coat| coat.layer == layer);
+        let before = history.coats.iter().filter(|coat| coat.is_nth_of(layer));
         let before = before.filter(|coat| coat.begun < wiped.begun).count();
         (u32::try_from(before + 1).unwrap_or(u32::MAX), wiped)
     });

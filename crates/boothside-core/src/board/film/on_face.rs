@@ -125,7 +125,7 @@ pub(super) fn by_gauge(state: &State, face: usize, layer: u32) -> Option<f64> {
 }
 
 fn coat_films(state: &State, history: &FaceHistory, layer: u32) -> Vec<CoatFilm> {
-    let of_layer = history.coats.iter().filter(|coat| coat.layer == layer);
+    let of_layer = history.coats.iter().filter(|coat| coat.is_nth_of(layer));
     (1..).zip(of_layer).map(|(number, coat)| coat_film(state, number, coat)).collect()
 }
 

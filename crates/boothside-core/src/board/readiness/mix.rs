@@ -4,7 +4,7 @@
 use crate::material::sheet::Role;
 use crate::session::demand;
 use crate::session::mixing::{Ratio, ratio};
-use crate::session::standing::{Gate, Hold, PotNow, PotStanding, Wanting};
+use crate::session::standing::{Gate, Hold, PotNow, PotStanding, PotWhy, Wanting};
 use crate::session::time::Span;
 use crate::work::system::Group;
 
@@ -78,7 +78,7 @@ fn pot(look: &Look<'_>, standing: Option<&PotStanding>) -> ReadyLine {
     let until = standing.and_then(|pot| pot.stands_until).map(|due| due.at);
     let (now, clears, hold) = match standing.map(|pot| (pot.now, pot.id.clone())) {
         None | Some((PotNow::Emptied, _)) => {
-            let hold = Hold::Wanting(Wanting::Pot { layer });
+            let hold = Hold::Wanting(Wanting::Pot { layer, why: PotWhy::None });
             (ReadyNow::Hold, Clears::Mix, Some(hold))
         }
         Some((PotNow::Standing, pot)) => {

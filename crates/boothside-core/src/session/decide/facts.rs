@@ -3,12 +3,14 @@
 use super::figures::{count, hours};
 use super::{Deciding, Events};
 use crate::session::command::Command;
-use crate::session::event::Event;
+use crate::session::event::{Event, Way};
 use crate::session::gun::GunSetting;
 use crate::session::hanging::join;
 use crate::session::refusal::Refusal;
 use crate::work::film_fault::film_fault;
+use crate::session::standing::{StepNow, StepStanding};
 use crate::work::part::Part;
+use crate::work::system::Step;
 
 impl Deciding<'_> {
     pub(super) fn fact(&self, command: &Command) -> Events {
@@ -25,8 +27,11 @@ impl Deciding<'_> {
             }
             Command::SkipReading => Event::ReadingSkipped {},
             Command::CountMasks { way, number } => {
-                Event::MasksCounted { way: *way, number: count(*number)? }
+                return Ok(self.masks_counted(*way, count(*number)?));
             }
+            Command::LeaveMasksUncounted { way } => return Ok(self.masks_not_counted(*way)),
+            Command::SetFan { on } => Event::FanSet { on: *on },
+            Command::SomeoneKnows => Event::SomeoneKnows {},
             Command::ReadCartridges { used_h } => Event::CartridgesRead { used_h: hours(*used_h)? },
             Command::Pause { why } => Event::Paused { why: why.clone() },
             Command::Resume => Event::Resumed {},
@@ -49,6 +54,35 @@ impl Deciding<'_> {
         Ok(vec![event])
     }
 
+    /// A count answers the step that asks for it, where that is to be done; off the parts again only
+    /// where as many came off as went on.
+    fn masks_counted(&self, way: Way, number: u32) -> Vec<Event> {
+        let agrees = match (way, self.session.state().masks.on) {
+            (Way::Out, Some((on, _))) => on == number,
+            _ => true,
+        };
+        let step = self.mask_step(way).filter(|_| agrees);
+        let counted = Event::MasksCounted { way, number };
+        step.map(|step| Event::StepDone { step }).into_iter().chain([counted]).collect()
+    }
+
+    /// Left uncounted, the step is done all the same.
+    fn masks_not_counted(&self, way: Way) -> Vec<Event> {
+        let step = self.mask_step(way).map(|step| Event::StepDone { step });
+        step.into_iter().chain([Event::MasksNotCounted { way }]).collect()
+    }
+
+    /// The step that is to be done now and at which plugs and masks are counted.
+    fn mask_step(&self, way: Way) -> Option<String> {
+        let asked = if self.standing.layer.is_some() { Way::In } else { Way::Out };
+        let state = self.session.state();
+        let masks = |step: &&StepStanding| {
+            step.now == StepNow::ToDo && state.step(&step.id).is_some_and(Step::counts_masks)
+        };
+        let step = self.standing.steps.iter().find(masks).filter(|_| way == asked)?;
+        Some(step.id.clone())
+    }
+
     fn face_fact(&self, command: &Command) -> Result<Event, Refusal> {
         Ok(match command {
             Command::Dulled { face } => Event::Dulled { face: self.face(face)?.1 },
@@ -63,6 +97,11 @@ impl Deciding<'_> {
             Command::StillSpraying { face } => Event::StillSpraying { face: self.face(face)?.1 },
             Command::SeeFault { face, fault } => self.see_fault(face, fault)?,
             Command::TouchedUp { face } => Event::TouchedUp { face: self.face(face)?.1 },
+            Command::StopFace { face } => {
+                let (number, face) = self.face(face)?;
+                let (layer, coat) = self.coat_to_spray(number);
+                Event::FaceStopped { face, layer, coat, pot: self.pot_for(layer) }
+            }
             Command::SkipCoat { face } => {
                 let (number, face) = self.face(face)?;
                 Event::CoatSkipped { face, layer: self.coat_to_spray(number).0 }

@@ -17,9 +17,12 @@ use super::limits::{Limits, limits_of_entry, limits_of_new};
 use super::refusal::Refusal;
 use super::standing::{Hold, Standing, holds_on_begin, holds_on_close};
 use super::strike::group;
-use super::time::Moment;
+use super::time::{Moment, Span};
 use super::watch::Watch;
 use mending::kept;
+
+/// No hand sprays a face quicker than this: our own choice.
+const QUICK: Span = Span::from_ms(3_000);
 
 /// When a command comes, and what was on the screen.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -56,7 +59,11 @@ pub fn decide(session: &Session, command: &Command, told: &Told) -> Result<Entry
     let watch = Watch::at(when);
     let standing = Standing::of(session, &watch);
     let deciding = Deciding { session, standing, watch, today: told.at.clone() };
-    let events = deciding.events(command, told.t)?;
+    let mut events = deciding.events(command, told.t)?;
+    if session.state().paused.is_some() && command.is_work() {
+        // whoever works again is back
+        events.insert(0, Event::Resumed {});
+    }
     let limits = limits_of_new(session, &events, told.t);
     if told.when.is_some() && limits.nearest(when) != when {
         return Err(Refusal::OutOfOrder { nearest: limits.nearest(when) });
@@ -194,6 +201,9 @@ impl Deciding<'_> {
                 let numbers = faces.iter().filter_map(|face| self.session.plan().index(face));
                 broken.extend(numbers.flat_map(|number| self.breaks_of_coat(number)));
             }
+            if let Event::Turned { face } = event {
+                broken.extend(self.breaks_of_turn(face));
+            }
             broken.extend(self.breaks_of_pot(event));
         }
         let mut seen = BTreeSet::new();
@@ -201,14 +211,26 @@ impl Deciding<'_> {
         if past { Vec::new() } else { broken }
     }
 
+    /// A face is turned over that is not fit to handle yet: the one on whose side it lies.
+    fn breaks_of_turn(&self, face: &str) -> Option<String> {
+        let number = self.session.plan().index(face)?;
+        let turn = self.standing.faces.get(number)?.turn.filter(|turn| !turn.may_be_turned)?;
+        let other = &self.session.plan().faces().get(turn.after)?.id;
+        Some(format!("handle {other}"))
+    }
+
     fn breaks_of_coat(&self, number: usize) -> Vec<String> {
         let holds = holds_on_begin(self.session, &self.standing, number, &self.watch);
         let begun = self.standing.on_the_gun() == Some(number);
+        let on = self.standing.faces[number].begun.filter(|_| begun);
+        let quick = on.filter(|on| !self.watch.reached(on.plus(QUICK)));
+        let id = &self.session.plan().faces()[number].id;
+        let quick = quick.map(|_| format!("quick {id}"));
         // what held a beginning was met when the face was begun; a pot goes on ageing
         let counts = |hold: &&Hold| {
             !begun || matches!(hold, Hold::StopAndClean { .. } | Hold::PotDead { .. })
         };
-        holds.iter().filter(counts).map(ToString::to_string).collect()
+        holds.iter().filter(counts).map(ToString::to_string).chain(quick).collect()
     }
 
     /// The layer and coat that the face gets now; past its last, one more of the last layer.

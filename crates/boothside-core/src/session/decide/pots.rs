@@ -48,6 +48,7 @@ impl Deciding<'_> {
             }
             Command::SeeStock { cans } => self.see_stock(cans)?,
             Command::EmptyPot { pot } => Event::PotEmptied { pot: self.pot_or_mixing(pot)? },
+            Command::PutAside { pot } => Event::LeftoverAside { pot: self.pot(pot)? },
             Command::FillCup { pot } => Event::CupFilled { pot: self.pot(pot)? },
             Command::CleanGun => Event::GunCleaned {},
             _ => return Ok(None),
@@ -81,7 +82,7 @@ impl Deciding<'_> {
         let (state, plan) = (self.session.state(), self.session.plan());
         let recipe = self.recipe(layer)?;
         let asked = match wanted {
-            Told { ml: None, g: None } => need(state, plan, layer),
+            Told { ml: None, g: None } => need(state, plan, layer, &self.watch),
             told => told,
         };
         let (wanted, limited_by) = match short {
@@ -153,7 +154,7 @@ impl Deciding<'_> {
         recipe.mass(component, amount).ok_or_else(|| no_density("poured"))?;
         let wanted = match mixing {
             Some(mixing) => mixing.wanted,
-            None => need(state, self.session.plan(), layer),
+            None => need(state, self.session.plan(), layer, &self.watch),
         };
         let (wanted_ml, wanted_g) = (wanted.ml, wanted.g);
         let component = name.name.clone();

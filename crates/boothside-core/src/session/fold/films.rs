@@ -37,7 +37,7 @@ impl Fold<'_> {
     fn wet_read(&mut self, face: &str, (layer, coat): (u32, u32), wet: &[WetFilm]) {
         let n = self.n;
         self.change_face(face, |history| {
-            let mut of_layer = history.coats.iter_mut().filter(|on| on.layer == layer);
+            let mut of_layer = history.coats.iter_mut().filter(|on| on.is_nth_of(layer));
             let nth = (coat as usize).checked_sub(1).and_then(|nth| of_layer.nth(nth));
             // a coat left out has no film
             if let Some(on) = nth.filter(|on| !on.skipped) {

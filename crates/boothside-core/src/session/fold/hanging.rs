@@ -59,7 +59,7 @@ impl Fold<'_> {
             Some(Does::Wipe) => Some(Preparing::Wiped),
             Some(Does::Scuff) => Some(Preparing::Scuffed),
             Some(Does::Sand) => Some(Preparing::Sanded),
-            None => None,
+            Some(Does::Mask) | None => None,
         };
         for face in self.state.step_counts_for(&step, layer, self.when) {
             let Some(history) = self.state.faces.get_mut(face) else { continue };

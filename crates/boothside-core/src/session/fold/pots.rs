@@ -63,8 +63,12 @@ impl Fold<'_> {
                 self.change_mixing(pot, |mixing| mixing.emptied = Some(when));
                 self.change_pot(pot, |pot, when| pot.emptied = Some(when));
             }
+            Event::LeftoverAside { pot } => {
+                self.change_pot(pot, |pot, when| pot.aside = Some(when));
+            }
             Event::CupFilled { pot } => {
                 self.change_pot(pot, |_, _| {});
+                self.used(pot);
                 self.state.gun = Some(pot.clone());
                 self.state.gun_free = Some(self.when);
             }
@@ -166,6 +170,7 @@ impl Fold<'_> {
             stirred: None,
             weighed: None,
             emptied: None,
+            aside: None,
             made_by: self.n,
             told_by: Vec::new(),
         };
@@ -190,6 +195,16 @@ impl Fold<'_> {
             self.bear(id, first_pour.unwrap_or(when).min(when), amount_ml);
         }
         self.set_stirred(id);
+    }
+
+    /// What is sprayed from a pot, or filled into the cup, was all in and stirred.
+    pub(super) fn used(&mut self, id: &str) {
+        let open = self.state.pot(id).is_some_and(|pot| pot.stirred.is_none());
+        if open {
+            let when = self.when;
+            self.change_mixing(id, |mixing| mixing.stirred = mixing.stirred.or(Some(when)));
+            self.set_stirred(id);
+        }
     }
 
     fn set_stirred(&mut self, id: &str) {

@@ -1,8 +1,10 @@
 //! Mixing a pot: what was told of it, and where that leaves it.
 
+mod ahead;
 mod flow;
 mod now;
 
+pub use ahead::{NEAR_ML, done_by_pot_in_use};
 pub use flow::{Advice, FlowNow, FlowVerdict, NoAdvice, SMALL_PCT, flow_now};
 pub use now::{
     Container, Limited, MixNow, NoPlan, PotAmounts, Ratio, TooCoarse, largest_pot, mix_now,

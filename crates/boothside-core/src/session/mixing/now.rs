@@ -1,6 +1,6 @@
 //! Where the mixing of a pot stands, by the sheet's recipe.
 
-use super::Mixing;
+use super::{Mixing, done_by_pot_in_use};
 use crate::material::recipe::{Fineness, InPot, Plan, PotPlan, SheetRecipe, Told};
 use crate::material::sheet::{MixRule, Role, Sheet};
 use crate::session::Plan as JobPlan;
@@ -180,10 +180,13 @@ pub fn pot_amounts(state: &State, mixing: &Mixing) -> Option<PotAmounts> {
 /// More than this is no pot, but a mistyped area or film.
 const LARGEST_POT_ML: f64 = 100_000.0;
 
-/// What the coats of a layer still to come need, to whole millilitres upwards: nobody pours tenths.
+/// What the coats of a layer still to come need beyond those that a pot which is there finishes, to
+/// whole millilitres upwards: nobody pours tenths.
 #[must_use]
-pub fn need(state: &State, plan: &JobPlan, layer: u32) -> Told {
-    let ml = demand::pot_to_mix_ml(state, plan, layer).ok().map(f64::ceil);
+pub fn need(state: &State, plan: &JobPlan, layer: u32, watch: &Watch) -> Told {
+    let done = done_by_pot_in_use(state, plan, layer, watch);
+    let beyond = demand::need_beyond(state, plan, layer, &done).ok();
+    let ml = beyond.and_then(|need| need.to_mix_ml).map(f64::ceil);
     Told { ml: ml.filter(|ml| *ml <= LARGEST_POT_ML), g: None }
 }
 
@@ -197,7 +200,7 @@ pub fn mix_on_bench(
     mixing: &Mixing,
     watch: &Watch,
 ) -> Result<MixNow, NoPlan> {
-    let need = need(state, plan, mixing.layer);
+    let need = need(state, plan, mixing.layer, watch);
     match mixing.stirred {
         Some(_) => mix_now(state, &as_it_is(state, mixing), need, watch),
         None => mix_now(state, mixing, need, watch),

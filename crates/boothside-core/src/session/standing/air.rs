@@ -98,6 +98,8 @@ pub enum AirLimit {
     Humid,
     /// Least margin over the dew point.
     DewPoint,
+    /// The same before a coat begun now has dulled, by the margin's trend.
+    DewTrend,
     /// Coldest paint.
     PaintCold,
     /// Warmest paint.
@@ -106,12 +108,13 @@ pub enum AirLimit {
 
 impl AirLimit {
     /// Every limit.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Cold,
         Self::Warm,
         Self::Dry,
         Self::Humid,
         Self::DewPoint,
+        Self::DewTrend,
         Self::PaintCold,
         Self::PaintWarm,
     ];
@@ -129,6 +132,7 @@ impl AirLimit {
             Self::Dry => "air-dry",
             Self::Humid => "air-humid",
             Self::DewPoint => "dew-margin",
+            Self::DewTrend => "dew-trend",
             Self::PaintCold => "paint-cold",
             Self::PaintWarm => "paint-warm",
         }

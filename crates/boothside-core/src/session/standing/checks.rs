@@ -33,16 +33,25 @@ fn since(state: &State, check: &Check, layer: u32) -> Option<Moment> {
     }
 }
 
+/// When the sitting began that is not over.
+fn sitting(state: &State, watch: &Watch) -> Option<Moment> {
+    state.sitting.filter(|sitting| !watch.reached(sitting.ends)).map(|sitting| sitting.began)
+}
+
 fn counts<'a>(state: &'a State, check: &Check, layer: u32, watch: &Watch) -> Counts<'a> {
     let since = since(state, check, layer);
     match check.asked() {
+        Each::Coat if check.is_of_the_fan() => match sitting(state, watch) {
+            Some(began) => Counts::Since(since.max(Some(began)).max(state.fan_went_off)),
+            None => Counts::None,
+        },
         Each::Layer | Each::Coat => Counts::Since(since),
         Each::Pot => match state.pot_in_use(layer) {
             Some(pot) => Counts::Of { pot: &pot.id, since: since.max(Some(pot.mixed)) },
             None => Counts::None,
         },
-        Each::Sitting => match state.sitting.filter(|sitting| !watch.reached(sitting.ends)) {
-            Some(sitting) => Counts::Since(since.max(Some(sitting.began))),
+        Each::Sitting => match sitting(state, watch) {
+            Some(began) => Counts::Since(since.max(Some(began))),
             None => Counts::None,
         },
     }

@@ -4,12 +4,12 @@ use crate::material::sheet::{CureStage, Sheet};
 use crate::material::timing::Timing;
 use crate::session::Session;
 use crate::session::clocks::{Due, DueAt, Kind, Speed, Start, due, speed};
-use crate::session::state::{CoatOn, FaceHistory, Preparing, State};
-use crate::session::time::{Moment, Span};
+use crate::session::state::{CoatOn, FaceHistory, State};
+use crate::session::time::Moment;
 use crate::session::watch::Watch;
 
-use super::OVERNIGHT;
 use super::window::{Edges, GapOnFace};
+use super::wipe::{WipeWhy, Wiping};
 
 /// The states of a face, in the order of words.md.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -88,8 +88,8 @@ pub struct FaceStanding {
     pub open_until: Option<Due>,
     /// Until when it may go on after a wipe.
     pub wipe_until: Option<Due>,
-    /// Whether the wipe is wanted because of a break overnight.
-    pub overnight: bool,
+    /// Why it wants a wipe, where it does.
+    pub wipe: Option<WipeWhy>,
     /// Whether it is a wipe on it that flashes, not the coat.
     pub wipe_flashes: bool,
     /// How its clock runs.
@@ -122,7 +122,7 @@ impl FaceStanding {
         }
         let Some(coat) = history.last_on() else {
             match standing.next {
-                Some((layer, _)) => standing.take_bare(state, history, layer, watch),
+                Some((layer, _)) => standing.take_wipe(state, history, layer, watch),
                 None => standing.now = FaceNow::Finished,
             }
             return standing;
@@ -134,7 +134,10 @@ impl FaceStanding {
         };
         standing.cure = cure_dues(state, sheet, Start::told(history.minima_from(coat), coat.known));
         match standing.next {
-            Some((layer, _)) => standing.take_gap(state, number, sheet, coat, layer, watch),
+            Some((layer, _)) => {
+                standing.take_gap(state, number, sheet, coat, layer, watch);
+                standing.take_wipe(state, history, layer, watch);
+            }
             None => standing.now = FaceNow::Finished,
         }
         standing
@@ -153,43 +156,11 @@ impl FaceStanding {
             opens: None,
             open_until: None,
             wipe_until: None,
-            overnight: false,
+            wipe: None,
             wipe_flashes: false,
             speed: None,
             cure: Vec::new(),
             turn: None,
-        }
-    }
-
-    /// Before a layer is begun its steps see to the wipe; from then on each bare face does.
-    fn take_bare(&mut self, state: &State, history: &FaceHistory, layer: u32, watch: &Watch) {
-        let mates = state.layer_mates(layer).into_iter();
-        let coats = mates.flat_map(|face| &state.faces[face].coats);
-        let of_layer = coats.filter(|coat| coat.layer == layer && !coat.skipped);
-        let Some(began) = of_layer.map(|coat| coat.begun).min() else {
-            return;
-        };
-        let wiped = history.last_prepared(Preparing::Wiped, Moment::from_ms(i64::MIN));
-        if let (Some(_), Some(sheet)) = (wiped, state.sheet(layer)) {
-            self.take_wipe(history, began, sheet, watch);
-        }
-    }
-
-    /// A face without a window: a wipe at or after `since` has its flash, and a break overnight brings
-    /// the wipe back.
-    fn take_wipe(&mut self, history: &FaceHistory, since: Moment, sheet: &Sheet, watch: &Watch) {
-        let wipes = history.prepared.iter().map(|prepared| prepared.at);
-        let coat = history.last_on().map(|coat| history.minima_from(coat));
-        if wipes.chain(coat).max().is_some_and(|last| watch.reached(last.plus(OVERNIGHT))) {
-            (self.now, self.overnight) = (FaceNow::Wipe, true);
-            return;
-        }
-        let solvent = history.last_prepared(Preparing::Wiped, since);
-        let dry =
-            solvent.zip(sheet.wipe).map(|(at, wipe)| at.plus(Span::from_seconds(wipe.flash_s)));
-        if let Some(dry) = dry.filter(|dry| !watch.reached(*dry)) {
-            (self.now, self.wipe_flashes) = (FaceNow::Flashing, true);
-            self.until = Some(DueAt::At(dry));
         }
     }
 
@@ -208,13 +179,12 @@ impl FaceStanding {
         let Some(gap) = gap else {
             // the sheet does not say: no edge holds, and none is claimed
             self.now = FaceNow::Open;
-            let history = &state.faces[number];
-            self.take_wipe(history, history.minima_from(coat), sheet, watch);
             return;
         };
         let history = &state.faces[number];
         let factor = eye_factor(state, coat.layer);
-        let gap_on_face = GapOnFace::new(gap, sheet.wipe, history, coat, factor);
+        let wipe = state.sheet(next_layer).and_then(|sheet| sheet.wipe).or(sheet.wipe);
+        let gap_on_face = GapOnFace::new(gap, wipe, history, coat, factor);
         let edges = gap_on_face.edges(state);
         let stands = gap_on_face.stands(&edges, watch);
         self.take_edges(&edges);
@@ -223,7 +193,7 @@ impl FaceStanding {
             now => now,
         };
         self.until = stands.until;
-        self.overnight = stands.overnight;
+        self.wipe = (stands.now == FaceNow::Wipe).then_some(WipeWhy::Window);
         self.wipe_flashes = stands.wipe_flashes;
         let eye = gap.dulls.as_ref().unwrap_or(&gap.earliest);
         let (timing, kind): (&Timing, Kind) = match edges.look {
@@ -231,6 +201,21 @@ impl FaceStanding {
             None => (&gap.earliest, Kind::Minimum),
         };
         self.speed = Some(speed(timing, kind, &state.readings));
+    }
+
+    /// The wipe is the last thing before the film: where one is lacking, it comes first, and one that
+    /// was done has its flash.
+    fn take_wipe(&mut self, state: &State, history: &FaceHistory, layer: u32, watch: &Watch) {
+        if !self.now.takes_a_coat() {
+            return;
+        }
+        let wiping = Wiping::of(state, history, layer);
+        if let Some(why) = wiping.lacks(watch) {
+            (self.now, self.wipe) = (FaceNow::Wipe, Some(why));
+        } else if let Some(dry) = wiping.dry().filter(|dry| !watch.reached(*dry)) {
+            (self.now, self.wipe_flashes) = (FaceNow::Flashing, true);
+            self.until = Some(DueAt::At(dry));
+        }
     }
 
     fn take_edges(&mut self, edges: &Edges) {

@@ -5,15 +5,32 @@ use crate::session::clocks::DueAt;
 use crate::session::mixing::{self, Mixing, Ratio};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
-use crate::work::system::{Check, Each};
+use crate::work::system::{Check, Each, Group, Step};
 
 use super::checks::is_answered;
 use super::pot::PotNow;
 use super::step::{StepNow, StepStanding, steps_of};
-use super::{OVERNIGHT, Standing};
+use super::Standing;
 
 /// A reading older than this is stale, design.md.
 pub const STALE: Span = Span::from_hours(1);
+
+/// Why a pot is to be mixed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PotWhy {
+    /// None is there.
+    None,
+    /// The one there is past its last trigger.
+    StopAndClean(String),
+    /// The one there is dead.
+    Dead(String),
+    /// The one there is past its last trigger before one more face would be on.
+    TooLate(String),
+    /// The one there does not do the whole coat: it does so many of its faces, the first ones.
+    Short(String, Vec<usize>),
+    /// The one there is past its last trigger, or empty, before the coat after this one is on.
+    NextCoat(u32),
+}
 
 /// One thing that is wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,12 +65,18 @@ pub enum Wanting {
         /// Its id.
         check: String,
     },
+    /// Somebody is to know that the painter works alone.
+    SomeoneKnows,
+    /// Plugs and masks are on, and were not counted by number.
+    Masks,
     /// A reading of air and surface.
     Reading,
     /// A pot is to be mixed.
     Pot {
         /// For which layer, counted from 1.
         layer: u32,
+        /// Why.
+        why: PotWhy,
     },
     /// A component is to be poured into the pot being mixed, or into one out of ratio.
     Pour {
@@ -93,15 +116,80 @@ impl<'a> Gate<'a> {
     /// Everything wanted before `coat` of `layer`, in the order of work.
     #[must_use]
     pub fn wanting(&self, layer: u32, coat: u32) -> Vec<Wanting> {
-        let mut wanting = self.steps_of(layer);
-        let often = |check: &Check| check.each != Each::Coat;
-        wanting.extend(self.checks((layer, 0), |check| often(check) && !check.needs_paint()));
+        let mut wanting = self.once_a_sitting(layer);
+        wanting.extend(self.steps_of(layer));
+        wanting.extend(self.laid_out(layer));
         if !self.is_begun(layer) && self.reading_wanted() {
             wanting.push(Wanting::Reading);
         }
         wanting.extend(self.pot(layer));
-        wanting.extend(self.checks((layer, 0), |check| often(check) && check.needs_paint()));
-        wanting.extend(self.checks((layer, coat), |check| !often(check)));
+        wanting.extend(self.before_paint(layer, coat));
+        wanting.extend(self.with_paint(layer, coat));
+        wanting
+    }
+
+    /// What is asked once a sitting, before vapour or dust: protection, the screen outside the spray
+    /// area, and that somebody knows.
+    #[must_use]
+    pub fn once_a_sitting(&self, layer: u32) -> Vec<Wanting> {
+        let protects = |check: &Check| check.belongs_to() == Group::Protection;
+        let wanted = |check: &Check| {
+            let each = check.asked();
+            let sitting = each == Each::Sitting || (each == Each::Layer && protects(check));
+            sitting && !check.needs_paint()
+        };
+        let mut wanting = self.checks((layer, 0), wanted);
+        if !self.someone_knows() {
+            wanting.push(Wanting::SomeoneKnows);
+        }
+        wanting
+    }
+
+    fn someone_knows(&self) -> bool {
+        let state = self.session.state();
+        let sitting = state.sitting.filter(|sitting| !self.watch.reached(sitting.ends));
+        let since = sitting.map(|sitting| sitting.began);
+        let past = state.went_past_since("someone", since);
+        since.is_some() && (past || state.someone_knows.is_some_and(|at| Some(at) >= since))
+    }
+
+    /// What is laid out before the layer, and plugs and masks where they were not counted.
+    #[must_use]
+    pub fn laid_out(&self, layer: u32) -> Vec<Wanting> {
+        let mut wanting = self.checks((layer, 0), |check| {
+            let early = check.asked() == Each::Layer && check.belongs_to() != Group::Protection;
+            early && !check.needs_paint()
+        });
+        if self.masks_wanted(layer) {
+            wanting.push(Wanting::Masks);
+        }
+        wanting
+    }
+
+    /// Whether masks are on that were not counted: asked once more, then they are not known.
+    fn masks_wanted(&self, layer: u32) -> bool {
+        let state = self.session.state();
+        let on = |step: &Step| step.counts_masks() && state.steps.contains_key(&step.id);
+        let layers = (1..=layer).filter_map(|layer| state.layer(layer));
+        let masked = layers.flat_map(|layer| &layer.prep).any(on);
+        masked && state.masks.on.is_none() && state.masks.uncounted_in < 2
+    }
+
+    /// The checks before a coat that want no paint mixed: the fan.
+    #[must_use]
+    pub fn before_paint(&self, layer: u32, coat: u32) -> Vec<Wanting> {
+        self.checks((layer, coat), |check| {
+            check.asked() == Each::Coat && !check.needs_paint()
+        })
+    }
+
+    /// The checks that want paint: strained, the gun set, a test pattern; a pot's mix first.
+    #[must_use]
+    pub fn with_paint(&self, layer: u32, coat: u32) -> Vec<Wanting> {
+        let of_pot = |check: &Check| check.needs_paint() && check.each != Each::Coat;
+        let of_coat = |check: &Check| check.needs_paint() && check.each == Each::Coat;
+        let mut wanting = self.checks((layer, 0), of_pot);
+        wanting.extend(self.checks((layer, coat), of_coat));
         wanting
     }
 
@@ -152,7 +240,7 @@ impl<'a> Gate<'a> {
     /// Whether the painter went past a step that is to be done: once for all faces, but not for a
     /// break overnight that came after, nor for a face that did.
     fn gone_past(&self, step: &StepStanding) -> bool {
-        let again = step.done.filter(|_| step.again).map(|done| done.plus(OVERNIGHT));
+        let again = step.done.filter(|_| step.again);
         self.went_past(&format!("step {}", step.id), again.max(step.came))
     }
 
@@ -181,26 +269,31 @@ impl<'a> Gate<'a> {
         last.is_none_or(|last| self.watch.reached(last.plus(STALE)))
     }
 
-    fn pot(&self, layer: u32) -> Option<Wanting> {
+    /// What is wanted of the pot for a coat of `layer`; nothing where one is ready.
+    #[must_use]
+    pub fn pot(&self, layer: u32) -> Option<Wanting> {
         let in_use = self.session.state().pot_in_use(layer);
         let in_use = in_use.filter(|pot| pot.stirred.is_some());
         let Some(pot) = in_use.and_then(|pot| self.standing.pot(&pot.id)) else {
-            return Some(self.pot_to_mix(layer));
+            return Some(self.pot_to_mix(layer, PotWhy::None));
         };
+        let id = pot.id.clone();
         match pot.now {
-            PotNow::Good => self.to_right(&pot.id),
-            PotNow::Standing => Some(Wanting::Stand {
-                pot: pot.id.clone(),
-                until: pot.stands_until.map(|due| due.at),
-            }),
-            PotNow::StopAndClean | PotNow::Dead | PotNow::Emptied => Some(self.pot_to_mix(layer)),
+            PotNow::Good => self.to_right(&id),
+            PotNow::Standing => {
+                Some(Wanting::Stand { pot: id, until: pot.stands_until.map(|due| due.at) })
+            }
+            PotNow::StopAndClean => Some(self.pot_to_mix(layer, PotWhy::StopAndClean(id))),
+            PotNow::Dead => Some(self.pot_to_mix(layer, PotWhy::Dead(id))),
+            PotNow::Emptied => Some(self.pot_to_mix(layer, PotWhy::None)),
         }
     }
 
     /// The next pour of the pot being mixed, its stir, or a new pot.
-    fn pot_to_mix(&self, layer: u32) -> Wanting {
+    #[must_use]
+    pub fn pot_to_mix(&self, layer: u32, why: PotWhy) -> Wanting {
         let state = self.session.state();
-        let Some(mixing) = state.open_mixing(layer) else { return Wanting::Pot { layer } };
+        let Some(mixing) = state.open_mixing(layer) else { return Wanting::Pot { layer, why } };
         match self.to_pour(mixing) {
             Some(component) => Wanting::Pour { pot: mixing.pot.clone(), component },
             None => Wanting::Stir { pot: mixing.pot.clone() },

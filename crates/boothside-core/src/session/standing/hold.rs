@@ -85,6 +85,21 @@ pub enum Hold {
         /// Its letter.
         pot: String,
     },
+    /// The pot does not do the coats ahead, and the next one is wanted.
+    PotShort {
+        /// Its letter.
+        pot: String,
+    },
+    /// The gun is to be cleaned.
+    CleanGun {
+        /// The pot whose material is in it.
+        pot: String,
+    },
+    /// What is left of a mixed pot is to be put aside.
+    Leftover {
+        /// Its letter.
+        pot: String,
+    },
     /// The pot is out of the sheet's ratio.
     OutOfRatio {
         /// Its letter.
@@ -137,6 +152,9 @@ impl fmt::Display for Hold {
             Self::CureRuns { .. } => write!(f, "cure"),
             Self::StopAndClean { pot } => write!(f, "stop-and-clean {pot}"),
             Self::PotDead { pot } => write!(f, "dead {pot}"),
+            Self::PotShort { pot } => write!(f, "pot-short {pot}"),
+            Self::CleanGun { pot } => write!(f, "clean {pot}"),
+            Self::Leftover { pot } => write!(f, "leftover {pot}"),
             Self::OutOfRatio { pot } => write!(f, "ratio {pot}"),
             Self::CanPast { can } => write!(f, "can-past {can}"),
             Self::Air { layer, limit, .. } => write!(f, "{limit} {layer}"),
@@ -153,8 +171,10 @@ impl fmt::Display for Wanting {
             Self::StepNotYet { step, .. } => write!(f, "early {step}"),
             Self::StepWait { step, .. } => write!(f, "wait {step}"),
             Self::Check { layer, coat, check } => write!(f, "check {layer}.{coat} {check}"),
+            Self::SomeoneKnows => write!(f, "someone"),
+            Self::Masks => write!(f, "masks-in"),
             Self::Reading => write!(f, "reading"),
-            Self::Pot { layer } => write!(f, "pot {layer}"),
+            Self::Pot { layer, .. } => write!(f, "pot {layer}"),
             Self::Pour { pot, component } => write!(f, "pour {pot} {component}"),
             Self::Stir { pot } => write!(f, "stir {pot}"),
             Self::Stand { pot, .. } => write!(f, "stand {pot}"),
@@ -199,11 +219,14 @@ pub fn holds_on_begin(
     }
     holds.extend(pot_holds(session, standing, layer));
     let gate = Gate::new(session, standing, watch);
-    // a reading is asked for, but its lack alone holds nothing: the clocks say 'air not known'
+    // asked for, but their lack alone holds nothing
+    let asked_only = |wanting: &Wanting| {
+        matches!(wanting, Wanting::Reading | Wanting::SomeoneKnows | Wanting::Masks)
+    };
     let wanting = gate
         .wanting(layer, coat)
         .into_iter()
-        .filter(|wanting| !matches!(wanting, Wanting::Reading) && !has_old_pot(wanting, &holds));
+        .filter(|wanting| !asked_only(wanting) && !has_old_pot(wanting, &holds));
     let wanting: Vec<Hold> = wanting.map(Hold::Wanting).collect();
     holds.extend(wanting);
     let state = session.state();

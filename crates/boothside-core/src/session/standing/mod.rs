@@ -9,12 +9,13 @@ mod pot;
 mod step;
 mod trend;
 mod window;
+mod wipe;
 
 pub(crate) use air::dew_point_c;
 pub use air::{AirLimit, AirNow, OutOfLimits, air_now};
 pub use checks::{answered, is_answered};
 pub use face::{CureDue, FaceNow, FaceStanding, TurnWait};
-pub use gate::{Gate, STALE, Wanting};
+pub use gate::{Gate, PotWhy, STALE, Wanting};
 pub use hold::{
     Hold, air_holds, cartridge_hold, cartridge_hours, condenses, gone_past, holds_on_begin,
     holds_on_close, masks_hold,
@@ -22,6 +23,7 @@ pub use hold::{
 pub use pot::{PotNow, PotStanding};
 pub use step::{StepNow, StepStanding};
 pub use trend::{MarginRule, MarginTrend};
+pub use wipe::WipeWhy;
 
 use super::Session;
 pub use super::hanging::OVERNIGHT;

@@ -44,7 +44,7 @@ pub struct PotStanding {
 }
 
 impl PotStanding {
-    pub(super) fn of(state: &State, pot: &Pot, watch: &Watch) -> Self {
+    pub(crate) fn of(state: &State, pot: &Pot, watch: &Watch) -> Self {
         let sheet = state.sheet(pot.layer);
         let readings = &own_readings(state, pot);
         let born = sheet.is_some_and(|sheet| sheet.reacts()).then_some(pot.mixed);

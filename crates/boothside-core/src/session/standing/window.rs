@@ -33,13 +33,12 @@ pub(super) struct Edges {
 pub(super) struct InGap {
     pub(super) now: FaceNow,
     pub(super) until: Option<DueAt>,
-    pub(super) overnight: bool,
     pub(super) wipe_flashes: bool,
 }
 
 impl InGap {
     const fn new(now: FaceNow, until: Option<DueAt>) -> Self {
-        Self { now, until, overnight: false, wipe_flashes: false }
+        Self { now, until, wipe_flashes: false }
     }
 }
 
@@ -144,9 +143,6 @@ impl<'a> GapOnFace<'a> {
         if let Some(wiped) = self.wipe_still_wet(watch) {
             return wiped;
         }
-        if watch.reached(self.last_handled().plus(OVERNIGHT)) {
-            return InGap { overnight: true, ..InGap::new(FaceNow::Wipe, at(closed)) };
-        }
         let opened = self.opened(edges);
         InGap::new(open_or_closing(opened, closed, watch), at(closed))
     }
@@ -195,10 +191,6 @@ impl<'a> GapOnFace<'a> {
             return wet;
         }
         InGap::new(open_or_closing(dry, until, watch), at(until))
-    }
-
-    fn last_handled(&self) -> Moment {
-        [self.sanded, self.wiped].into_iter().flatten().fold(self.minima_from, Moment::max)
     }
 
     fn opened(&self, edges: &Edges) -> Moment {

@@ -1,14 +1,18 @@
 //! What each key of the table does.
 
-use boothside_core::board::{Next, PotRow, Waited};
+use boothside_core::board::{Hero, Next, PotRow, ReadWhy, Waited};
+use boothside_core::session::clocks::DueAt;
 use boothside_core::session::command::Command;
-use boothside_core::session::standing::{AirLimit, FaceNow, Hold, PotNow, Wanting};
+use boothside_core::session::event::Way;
+use boothside_core::session::standing::{AirLimit, FaceNow, Hold, PotNow, PotWhy, Wanting};
 use boothside_core::session::time::{Moment, Span};
 
 use super::{Desk, Effect, Now, THUMB_MS, Timed};
 use crate::forms::{FormKind, MixForm};
 use crate::update::scene::{Asking, Intention, Notice, Screen};
 use crate::update::table::Do;
+
+const CHOOSE: &str = "choose a face first: ↑ ↓";
 
 /// A key older than this is not taken back without a question, screens.md.
 const OLD_KEY: Span = Span::from_minutes(10);
@@ -72,9 +76,22 @@ impl Desk {
             Some(before) if pressed_ms - before.hand_ms < THUMB_MS => before.it,
             _ => self.board.next.clone(),
         };
+        if self.awake.take().is_some() {
+            // the large letters said how long the laptop slept: nothing is written
+            return Vec::new();
+        }
         match (&drawn, drawn.command(&self.session)) {
+            // the bench shows what is poured, and only there a pour is written by its figure
+            (Next::Pour { .. }, _) if self.screen != Screen::Mix => self.show(Screen::Mix),
+            (Next::Close, _) => self.ask(Asking::Close),
             (_, Some(command)) => self.tell(&command, None, now),
-            (Next::Reading, None) => self.open_form(FormKind::Reading, now),
+            (Next::Reading { .. }, None) => self.open_form(FormKind::Reading, now),
+            (Next::CountMasks { way: Way::In, .. }, None) => {
+                self.open_form(FormKind::CountIn, now)
+            }
+            (Next::CountMasks { way: Way::Out, .. }, None) => {
+                self.open_form(FormKind::CountOut, now)
+            }
             (_, None) => {
                 self.notice(Notice::OnlyWaiting, now.hand_ms);
                 Vec::new()
@@ -89,11 +106,13 @@ impl Desk {
         if self.screen == Screen::Ready {
             return self.act_on_line(now);
         }
-        let Some(face) = self.chosen.take().map(|chosen| chosen.it) else {
+        let chosen = self.chosen().and_then(|face| Some((face, self.board.faces.get(face)?.at.now)));
+        self.chosen = None;
+        let Some((face, stands)) = chosen else {
             return self.go_on(now);
         };
         let id = self.face_id(face);
-        let command = match self.board.faces[face].at.now {
+        let command = match stands {
             FaceNow::OnTheGun => Command::CoatOn { face: id },
             FaceNow::Look => Command::Dulled { face: id },
             _ => Command::BeginCoat { face: id, past: None },
@@ -101,26 +120,68 @@ impl Desk {
         self.tell(&command, None, now)
     }
 
-    /// Past a wait without a face: asks why.
+    /// With no face chosen: past what SPACE asks, by one digit.
     fn go_on(&mut self, now: &Now<'_>) -> Vec<Effect> {
-        let Next::Wait { what, until } = self.board.next.clone() else {
-            return self.say("no face is chosen: ↑ ↓ choose one", now);
+        let wanting = match self.board.next.clone() {
+            Next::Wait { what, until } => return self.past_wait(what, until, now),
+            Next::Step { step, again } => Wanting::Step { step, again },
+            Next::Check { layer, coat, check } => Wanting::Check { layer, coat, check },
+            Next::SomeoneKnows => Wanting::SomeoneKnows,
+            Next::Reading { why } => return self.past_reading(why),
+            Next::CleanGun { pot, .. } => return self.ask_past(Hold::CleanGun { pot }),
+            Next::Leftover { pot, .. } => return self.ask_past(Hold::Leftover { pot }),
+            Next::MixPot { why, .. } | Next::Pour { why: Some(why), .. } => match why {
+                PotWhy::Short(pot, _) => return self.ask_past(Hold::PotShort { pot }),
+                PotWhy::NextCoat(_) => match self.pot_in_use() {
+                    Some(pot) => return self.ask_past(Hold::PotShort { pot }),
+                    None => return self.say(CHOOSE, now),
+                },
+                _ => return self.say(CHOOSE, now),
+            },
+            _ => return self.say(CHOOSE, now),
         };
+        self.ask_past(Hold::Wanting(wanting))
+    }
+
+    fn ask_past(&mut self, hold: Hold) -> Vec<Effect> {
+        self.ask(Asking::Holds { intention: Intention::GoOn, holds: vec![hold] })
+    }
+
+    fn past_reading(&mut self, why: ReadWhy) -> Vec<Effect> {
+        let layer = self.session.state().layer_in_work().unwrap_or(1);
+        let hold = match why {
+            ReadWhy::Missing | ReadWhy::Old => Hold::Wanting(Wanting::Reading),
+            ReadWhy::Condensing => return self.ask_past_water(),
+            ReadWhy::Trend { .. } => {
+                Hold::Air { layer, limit: AirLimit::DewTrend, outside: None }
+            }
+            ReadWhy::Unfit(outside) => {
+                Hold::Air { layer, limit: outside.limit(), outside: Some(outside) }
+            }
+        };
+        self.ask_past(hold)
+    }
+
+    /// Past a wait without a face: asks why.
+    fn past_wait(
+        &mut self,
+        what: Waited,
+        until: Option<DueAt>,
+        now: &Now<'_>,
+    ) -> Vec<Effect> {
         let wanting = match what {
             Waited::AfterStep { step } => Wanting::StepWait { step, until },
             Waited::StageBeforeStep { step } => {
                 Wanting::StepNotYet { step, until: until.and_then(|until| until.moment()) }
             }
-            Waited::Condensing => return self.ask_past_water(),
             Waited::Stand { pot } => Wanting::Stand { pot, until },
             Waited::ToHang { .. } => return self.open_parts(),
             Waited::Cure { .. } | Waited::Away { .. } => {
                 return self.tell(&Command::Close { past: None }, None, now);
             }
-            _ => return self.say("↑ ↓ choose the face to go on with, then Enter", now),
+            _ => return self.choose(1, now),
         };
-        let holds = vec![Hold::Wanting(wanting)];
-        self.ask(Asking::Holds { intention: Intention::GoOn, holds })
+        self.ask_past(Hold::Wanting(wanting))
     }
 
     /// Past water that condenses on the part: asks why.
@@ -129,8 +190,7 @@ impl Desk {
         let layer = self.session.state().layer_in_work().unwrap_or(1);
         let mut outside = self.board.air.out_of_limits.iter();
         let outside = outside.find(|outside| outside.limit() == limit).copied();
-        let holds = vec![Hold::Air { layer, limit, outside }];
-        self.ask(Asking::Holds { intention: Intention::GoOn, holds })
+        self.ask_past(Hold::Air { layer, limit, outside })
     }
 
     fn choose(&mut self, by: isize, now: &Now<'_>) -> Vec<Effect> {
@@ -138,15 +198,15 @@ impl Desk {
             return self.choose_line(by);
         }
         let count = self.board.faces.len();
-        let at = match &self.chosen {
-            Some(chosen) => chosen.it.saturating_add_signed(by).min(count.saturating_sub(1)),
+        let at = match self.chosen() {
+            Some(chosen) => chosen.saturating_add_signed(by).min(count.saturating_sub(1)),
             None if self.screen == Screen::Film => self.face_last_touched(),
             None => self.first_to_choose(by),
         };
         if self.screen != Screen::Film {
             self.screen = Screen::Clocks;
         }
-        self.chosen = Some(Timed { it: at, hand_ms: now.hand_ms });
+        self.choose_face(at, now.hand_ms);
         Vec::new()
     }
 
@@ -173,8 +233,8 @@ impl Desk {
 
     /// The chosen face, else the one due for a look, else the next that will be.
     fn face_to_look_at(&self) -> Option<usize> {
-        if let Some(chosen) = &self.chosen {
-            return Some(chosen.it);
+        if let Some(chosen) = self.chosen() {
+            return Some(chosen);
         }
         if let Next::Dulled { face } = self.board.next {
             return Some(face);
@@ -195,10 +255,21 @@ impl Desk {
         let faces = &self.board.faces;
         let on_the_gun = faces.iter().find(|face| face.at.now == FaceNow::OnTheGun).and_then(next);
         let hanging = faces.iter().filter(|face| !face.at.now.is_absent());
-        match on_the_gun.or_else(|| hanging.filter_map(next).min()) {
-            Some((layer, coat)) => self.tell(&Command::RestOn { layer, coat }, None, now),
-            None => self.say("every coat is on", now),
+        let Some((layer, coat)) = on_the_gun.or_else(|| hanging.filter_map(next).min()) else {
+            return self.say("every coat is on", now);
+        };
+        // a coat of which no face was begun is not finished by one stray key
+        if self.is_coat_begun(layer, coat) {
+            return self.tell(&Command::RestOn { layer, coat }, None, now);
         }
+        self.ask(Asking::RestOn { layer, coat })
+    }
+
+    fn is_coat_begun(&self, layer: u32, coat: u32) -> bool {
+        self.session.state().faces.iter().any(|face| {
+            let mut of_layer = face.coats.iter().filter(|on| on.is_nth_of(layer));
+            of_layer.nth(coat.saturating_sub(1) as usize).is_some_and(|on| !on.skipped)
+        })
     }
 
     fn cup_filled(&mut self, now: &Now<'_>) -> Vec<Effect> {
@@ -226,16 +297,24 @@ impl Desk {
     }
 
     fn other_facts(&mut self, now: &Now<'_>) -> Vec<Effect> {
-        let face = self.chosen.as_ref().map(|chosen| chosen.it).or(match &self.board.next {
-            Next::CoatOn { face, .. } | Next::BeginCoat { face, .. } | Next::Dulled { face } => {
-                Some(*face)
-            }
+        let face = self.chosen().or(match &self.board.next {
+            Next::CoatOn { face, .. }
+            | Next::BeginCoat { face, .. }
+            | Next::Dulled { face }
+            | Next::Turn { face } => Some(*face),
             _ => None,
         });
-        match face {
+        match face.or_else(|| self.choose_first(now)) {
             Some(face) => self.ask(Asking::OtherFacts { face }),
-            None => self.say("no face is chosen: ↑ ↓ choose one, then o", now),
+            None => self.say(CHOOSE, now),
         }
+    }
+
+    /// Where SPACE speaks of no face, the first one is chosen.
+    fn choose_first(&mut self, now: &Now<'_>) -> Option<usize> {
+        let first = (!self.board.faces.is_empty()).then(|| self.first_to_choose(1))?;
+        self.choose_face(first, now.hand_ms);
+        Some(first)
     }
 
     fn pause(&mut self, now: &Now<'_>) -> Vec<Effect> {
@@ -278,20 +357,18 @@ impl Desk {
                 self.jumped = true;
                 vec![Effect::JumpTo(to)]
             }
-            None => self.say("no clock to jump to: something is to be done first", now),
+            None => self.say("no clock is running", now),
         }
     }
 
-    /// The end of what is waited for; where there is something to do, the clock in the headline.
+    /// The end of what is waited for; where there is something to do, the soonest clock.
     fn next_due_clock(&self) -> Option<Moment> {
-        let headline = self
-            .board
-            .hero
-            .as_ref()
-            .filter(|hero| !hero.due && !matches!(hero.what, Waited::OnTheGun { .. }));
+        let clocks = [self.board.hero.as_ref(), self.board.soonest.as_ref()];
+        let runs = |hero: &&Hero| !hero.due && hero.at > self.board.now;
+        let soonest = clocks.into_iter().flatten().find(runs).map(|hero| hero.at);
         match &self.board.next {
-            Next::Wait { until, .. } => until.and_then(|until| until.moment()),
-            _ => headline.map(|hero| hero.at),
+            Next::Wait { until, .. } => until.and_then(|until| until.moment()).or(soonest),
+            _ => soonest,
         }
     }
 
@@ -319,7 +396,17 @@ impl Desk {
         Vec::new()
     }
 
+    /// The id of a face; of none, where the number outlived it: then what names it is refused.
     pub(super) fn face_id(&self, face: usize) -> String {
-        self.session.plan().faces()[face].id.clone()
+        self.session.plan().faces().get(face).map_or_else(String::new, |face| face.id.clone())
+    }
+
+    /// The face chosen by the arrows, unless it is gone.
+    pub(super) fn chosen(&self) -> Option<usize> {
+        self.session.plan().index(&self.chosen.as_ref()?.it)
+    }
+
+    fn choose_face(&mut self, face: usize, hand_ms: i64) {
+        self.chosen = Some(Timed { it: self.face_id(face), hand_ms });
     }
 }

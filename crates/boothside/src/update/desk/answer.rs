@@ -1,6 +1,7 @@
 //! Questions beside the clocks: one digit answers, any other key leaves the question.
 
 use boothside_core::session::command::Command;
+use boothside_core::session::standing::{Hold, Wanting};
 
 use super::{Desk, Effect, Now, Pressed};
 use crate::update::scene::{
@@ -20,7 +21,8 @@ impl Desk {
             Pressed::Esc | Pressed::Enter | Pressed::Backspace => return Some(Vec::new()),
             _ => None,
         };
-        let choice = (digit? as usize).checked_sub(1);
+        // the tenth choice has the key after 9
+        let choice = Some((digit? as usize + 9) % 10);
         let effects = choice.and_then(|choice| match &asking {
             Asking::Holds { intention, holds } => {
                 let reason = *REASONS.get(choice)?;
@@ -30,7 +32,10 @@ impl Desk {
                         Command::BeginCoat { face: face.clone(), past: Some(reason) }
                     }
                     Intention::Close => Command::Close { past: Some(reason) },
-                    Intention::GoOn => Command::GoPast { hold: holds.first()?.to_string(), reason },
+                    Intention::GoOn => match holds.first()? {
+                        Hold::Wanting(Wanting::Reading) => Command::SkipReading,
+                        hold => Command::GoPast { hold: hold.to_string(), reason },
+                    },
                 };
                 Some(self.tell(&command, None, now))
             }
@@ -41,6 +46,13 @@ impl Desk {
             Asking::TakeBackOld { .. } => {
                 (choice == 0).then(|| self.tell(&Command::TakeBack, None, now))
             }
+            Asking::RestOn { layer, coat } => {
+                let command = Command::RestOn { layer: *layer, coat: *coat };
+                (choice == 0).then(|| self.tell(&command, None, now))
+            }
+            Asking::Close => {
+                (choice == 0).then(|| self.tell(&Command::Close { past: None }, None, now))
+            }
             Asking::PauseWhy => {
                 let why = pause_word(*PAUSES.get(choice)?).to_owned();
                 Some(self.tell(&Command::Pause { why }, None, now))
@@ -49,7 +61,8 @@ impl Desk {
             Asking::Film { face } => self.answer_film(choice, *face, now),
             Asking::Pot => Some(self.pot_fact(*POT_FACTS.get(choice)?, now)),
         });
-        if effects.is_none() {
+        let drops = matches!(asking, Asking::RestOn { .. } | Asking::Close);
+        if effects.is_none() && !drops {
             // a digit that is no answer: the question stays
             self.asking = Some(asking);
         }
@@ -68,6 +81,8 @@ impl Desk {
             OtherFact::Scuffed => Command::Scuffed { faces: faces() },
             OtherFact::Sanded => Command::Sanded { faces: faces() },
             OtherFact::Turned => Command::Turned { face },
+            OtherFact::PartWay => Command::StopFace { face },
+            OtherFact::Fan => Command::SetFan { on: self.session.state().fan_off.is_some() },
         };
         self.chosen = None;
         self.tell(&command, None, now)

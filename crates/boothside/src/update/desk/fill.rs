@@ -164,7 +164,8 @@ impl Desk {
             Filled::Reading { figures: Some(reading), place, with } => {
                 Command::ReadBy { reading, place, with }
             }
-            Filled::Count(way, number) => Command::CountMasks { way, number: number? },
+            Filled::Count(way, Some(number)) => Command::CountMasks { way, number },
+            Filled::Count(way, None) => Command::LeaveMasksUncounted { way },
             Filled::Cartridges(used_h) => Command::ReadCartridges { used_h: used_h? },
             Filled::Pot { amount_ml, lots } => {
                 let layer = self.layer_to_mix();

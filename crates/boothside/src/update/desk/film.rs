@@ -7,7 +7,7 @@ use crate::update::scene::{Asking, FILM_FACTS, FilmFact, Screen};
 impl Desk {
     /// The face chosen, else the one on the gun, else the one that left it last.
     pub(super) fn film_face(&self) -> usize {
-        self.chosen.as_ref().map_or_else(|| self.face_last_touched(), |chosen| chosen.it)
+        self.chosen().unwrap_or_else(|| self.face_last_touched())
     }
 
     /// The pot in the gun, else the last one mixed.

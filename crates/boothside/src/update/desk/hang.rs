@@ -10,10 +10,11 @@ impl Desk {
     pub(super) fn open_parts(&mut self) -> Vec<Effect> {
         self.asking = None;
         self.said = None;
-        let at = self.chosen.take().and_then(|face| {
-            let part = self.session.plan().part_of(face.it)?;
+        let at = self.chosen().and_then(|face| {
+            let part = self.session.plan().part_of(face)?;
             self.session.state().work.job.parts.iter().position(|name| name == part)
         });
+        self.chosen = None;
         self.picker = Some(Picker::new(Picking::Part, at.unwrap_or(0)));
         Vec::new()
     }

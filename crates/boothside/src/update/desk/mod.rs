@@ -98,6 +98,8 @@ const GLANCE_MS: i64 = 60_000;
 const NOTICE_MS: i64 = 30_000;
 /// 'q' twice within this long leaves.
 const LEAVE_MS: i64 = 5_000;
+/// After a sleep this long SPACE first only says that the painter is awake: what stood there is old.
+const LONG_SLEEP: Span = Span::from_minutes(10);
 /// A press this soon after a change that time alone made still does what was drawn, design.md.
 const THUMB_MS: i64 = 1_500;
 
@@ -113,7 +115,10 @@ pub struct Desk {
     /// moved to its own moment.
     anchor: Option<(Anchor, Moment)>,
     rehearsal: Option<Rehearsal>,
-    chosen: Option<Timed<usize>>,
+    /// The chosen face, by its id: a number would outlive a face that is taken back.
+    chosen: Option<Timed<String>>,
+    /// How long the machine slept, until a key answers.
+    awake: Option<Span>,
     /// By what the painter measures pours, where `v` told.
     gauge: Option<Gauge>,
     /// The line chosen on Ready, by its id: lines come and go.
@@ -185,6 +190,7 @@ impl Desk {
             anchor: anchor.map(|it| (it, now.t)),
             rehearsal,
             chosen: None,
+            awake: None,
             gauge: None,
             ready_line: None,
             said: None,
@@ -227,7 +233,8 @@ impl Desk {
             saved: &self.saved,
             screen: self.screen,
             glance: idle && undisturbed && self.screen == Screen::Clocks,
-            chosen: self.chosen.as_ref().map(|chosen| chosen.it),
+            chosen: self.chosen(),
+            awake: self.awake,
             ready_line: self.line_on_ready(),
             said: self.said.as_ref().map(|said| &said.it),
             notices: &self.shown_notices,
@@ -288,8 +295,24 @@ impl Desk {
 
     /// Looks at the board anew after something was told.
     fn look_anew(&mut self, t: Moment) {
+        let faces = self.board.faces.len();
         self.board = Board { now: whole_second(t), ..self.board_at(t) };
         self.before_change = None;
+        if self.board.faces.len() < faces {
+            self.forget_faces();
+        }
+    }
+
+    /// A part that had joined was taken back: what named one of its faces by number is over.
+    fn forget_faces(&mut self) {
+        let of_face = |asking: &Asking| {
+            matches!(asking, Asking::OtherFacts { .. } | Asking::Film { .. })
+        };
+        self.asking = self.asking.take().filter(|asking| !of_face(asking));
+        let of_face =
+            |form: &Form| matches!(form.kind, FormKind::WetFilm(_) | FormKind::DryFilm(_));
+        self.form = self.form.take().filter(|form| !of_face(form));
+        self.picker = None;
     }
 
     fn bell_on(&self) -> bool {
@@ -341,6 +364,9 @@ impl Desk {
             effects.push(Effect::Ring);
         }
         let news = self.news_since(&before);
+        if span >= LONG_SLEEP && !matches!(self.board.next, Next::CoatOn { .. }) {
+            self.awake = Some(span);
+        }
         self.notice(Notice::Slept { span, news }, now.hand_ms);
         self.last_key_ms = now.hand_ms;
         effects

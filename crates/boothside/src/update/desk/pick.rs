@@ -14,10 +14,11 @@ impl Desk {
     pub(super) fn open_faults(&mut self) -> Vec<Effect> {
         self.asking = None;
         self.said = None;
-        let picker = match self.chosen.take() {
-            Some(face) => Picker::new(Picking::Fault { face: face.it }, 0),
+        let picker = match self.chosen() {
+            Some(face) => Picker::new(Picking::Fault { face }, 0),
             None => Picker::new(Picking::Face, self.face_last_touched()),
         };
+        self.chosen = None;
         self.picker = Some(picker);
         Vec::new()
     }

@@ -146,7 +146,7 @@ fn focus(page: &Page<'_, '_>) -> usize {
         | Next::BeginCoat { face, .. }
         | Next::Dulled { face }
         | Next::Turn { face } => Some(*face),
-        Next::Wipe { faces } | Next::Sand { faces } => faces.first().copied(),
+        Next::Wipe { faces, .. } | Next::Sand { faces } => faces.first().copied(),
         Next::Wait {
             what:
                 Waited::Look { face }

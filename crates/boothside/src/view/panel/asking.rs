@@ -33,6 +33,14 @@ pub(super) fn lines(page: &Page<'_, '_>, asking: &Asking, width: u16) -> Lines {
             let title = format!("take back what was told {age} ago? {told}");
             asked(page, title, &["take it back"], width)
         }
+        Asking::RestOn { coat, .. } => {
+            let title = format!("no face of coat {coat} was begun: is all of it on?");
+            asked(page, title, &["the rest of the coat is on"], width)
+        }
+        Asking::Close => {
+            let title = "close the session? Its log is kept.".to_owned();
+            asked(page, title, &["close it"], width)
+        }
         Asking::PauseWhy => {
             let title = "why is work interrupted? Clocks run on.".to_owned();
             asked(page, title, &PAUSES.map(pause_why), width)
@@ -94,7 +102,7 @@ fn coat(page: &Page<'_, '_>, face: usize) -> String {
 /// Choices by their digit, as many on a line as fit, in columns.
 fn numbered(choices: &[&str], width: u16) -> Vec<String> {
     let items: Vec<String> =
-        choices.iter().enumerate().map(|(at, choice)| format!("{} {choice}", at + 1)).collect();
+        choices.iter().enumerate().map(|(at, choice)| format!("{} {choice}", (at + 1) % 10)).collect();
     let widest = items.iter().map(|item| columns(item)).max().unwrap_or(0);
     let column = usize::from(widest) + 3;
     let a_line = (usize::from(width.saturating_sub(4)) / column).max(1);

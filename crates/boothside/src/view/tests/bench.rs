@@ -97,7 +97,7 @@ impl Bench {
                 let until = until.and_then(|until| until.moment());
                 self.now = until.unwrap_or_else(|| panic!("{what:?} never comes"));
             }
-            Next::Reading => self.read(19.4, 58.0, 18.8),
+            Next::Reading { .. } => self.read(19.4, 58.0, 18.8),
             Next::Over => {}
             action => {
                 let command = action.command(&self.session).unwrap();

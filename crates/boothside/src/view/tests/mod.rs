@@ -34,6 +34,7 @@ fn with_scene(shot: &Shot, show: impl FnOnce(&Scene<'_>)) {
         saved: &shot.saved,
         screen: shot.screen,
         glance: shot.glance,
+        awake: None,
         chosen: shot.chosen,
         ready_line: None,
         said: shot.bench.said.as_ref().filter(|_| shot.show_said),

@@ -13,7 +13,9 @@ pub const fn other_fact(fact: OtherFact) -> &'static str {
         OtherFact::Wiped => "wiped with solvent",
         OtherFact::Scuffed => "scuffed",
         OtherFact::Sanded => "sanded",
-        OtherFact::Turned => "turned up",
+        OtherFact::Turned => "turned over",
+        OtherFact::PartWay => "stopped part-way: the coat does not count",
+        OtherFact::Fan => "fan off, or on again",
     }
 }
 

@@ -50,7 +50,7 @@ impl Words<'_> {
             Event::Opened(_) => say("session opened", self.job()),
             Event::Continued(from) => say("session goes on from", clean(&from.file)),
             Event::StepDone { step } => say("done", self.step(step)),
-            Event::CheckPassed { layer, check, .. } => say("it is so", self.check(*layer, check)),
+            Event::CheckPassed { layer, check, .. } => say("said", self.check(*layer, check)),
             Event::Reading(reading) => say("reading", self.figures().reading(reading)),
             Event::ReadingBy { place, with } => {
                 let parts = [place, with].into_iter().flatten().map(|text| clean(text));
@@ -62,6 +62,10 @@ impl Words<'_> {
             Event::MasksCounted { way: Way::Out, number } => {
                 say("plugs and masks counted out", number.to_string())
             }
+            Event::MasksNotCounted { .. } => say("plugs and masks not counted", ""),
+            Event::FanSet { on: true } => say("fan on again", ""),
+            Event::FanSet { on: false } => say("fan off", ""),
+            Event::SomeoneKnows {} => say("someone knows", "I spray alone, and when to look in"),
             Event::CartridgesRead { used_h } => {
                 say("cartridges", format!("{} h behind them", short(*used_h, 1)))
             }
@@ -113,6 +117,9 @@ impl Words<'_> {
             Event::RestFinished { faces, coat, .. } => {
                 say(format!("rest of coat {coat} is on"), self.faces_of(faces))
             }
+            Event::FaceStopped { face, coat, .. } => {
+                say(format!("coat {coat} stopped part-way"), self.face_of(face))
+            }
             Event::Dulled { face } => say("dulled", self.face_of(face)),
             Event::StillSpraying { face } => say("still being sprayed", self.face_of(face)),
             Event::FaultSeen { face, coat, fault, .. } => {
@@ -132,7 +139,7 @@ impl Words<'_> {
             Event::Wiped { faces } => say("wiped", self.faces_of(faces)),
             Event::Scuffed { faces } => say("scuffed", self.faces_of(faces)),
             Event::Sanded { faces } => say("sanded", self.faces_of(faces)),
-            Event::Turned { face } => say("turned up", self.face_of(face)),
+            Event::Turned { face } => say("turned over", self.face_of(face)),
             Event::CoatSkipped { face, .. } => say("coat skipped", self.face_of(face)),
             Event::CoatWipedOff { face } => say("coat wiped off", self.face_of(face)),
             Event::ExtraCoat { face, .. } => say("extra coat to come", self.face_of(face)),
@@ -193,6 +200,9 @@ impl Words<'_> {
                     |can| self.can_with_lot(can),
                 );
                 say(format!("can of {}", clean(component)), can)
+            }
+            Event::LeftoverAside { pot } => {
+                say(format!("leftover of {} put aside, open", self.pot(pot)), "")
             }
             Event::CupFilled { pot } => say("cup filled", self.pot(pot)),
             Event::GunCleaned {} => say("gun cleaned", ""),

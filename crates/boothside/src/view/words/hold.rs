@@ -1,7 +1,7 @@
 //! Holds: what speaks against it, the figure, and how to clear it.
 
 use boothside_core::session::clocks::DueAt;
-use boothside_core::session::standing::{AirLimit, Hold, Wanting};
+use boothside_core::session::standing::{AirLimit, Hold, PotWhy, Wanting};
 use boothside_core::session::time::Moment;
 
 use super::Words;
@@ -50,7 +50,7 @@ impl Words<'_> {
                 say(format!("{} must be sanded first", self.face_of(face)), "sand it, then o")
             }
             Hold::NotTurned { face } => {
-                say(format!("{} is not turned up", self.face_of(face)), "turn it, then o")
+                say(format!("{} is not turned over", self.face_of(face)), "turn it, then o")
             }
             Hold::Away { face } => {
                 say(format!("{} does not hang here", self.face_of(face)), "hang it, then h")
@@ -63,6 +63,15 @@ impl Words<'_> {
             }
             Hold::LayerBefore { layer } => {
                 say(format!("{} is not on every face", self.layer(*layer)), "spray it first")
+            }
+            Hold::PotShort { pot } => {
+                say(format!("{} does not do the coats ahead", self.pot(pot)), "mix the next pot")
+            }
+            Hold::CleanGun { pot } => {
+                say(format!("{} is still in the gun", self.pot(pot)), "clean the gun")
+            }
+            Hold::Leftover { pot } => {
+                say(format!("leftover of {} stands open", self.pot(pot)), "put it aside, open")
             }
             Hold::CoatsLeft => say("coats are still to come", "spray them first"),
             Hold::CureRuns { until } => {
@@ -144,7 +153,9 @@ impl Words<'_> {
                 "check it, then Enter on 3",
             ),
             Wanting::Reading => say("no reading of the last hour", "take one: a"),
-            Wanting::Pot { layer } => {
+            Wanting::SomeoneKnows => say("nobody knows that I spray alone", "tell someone"),
+            Wanting::Masks => say("plugs and masks not counted", "count them"),
+            Wanting::Pot { layer, .. } => {
                 say(format!("no pot is mixed for {}", self.layer(*layer)), "mix one: m")
             }
             Wanting::Pour { pot, component } => {
@@ -194,6 +205,8 @@ impl Words<'_> {
             "returned-reacted" => {
                 format!("activator is in {}: it may not go back to a can", self.pot(rest))
             }
+            "handle" => format!("{} was not fit to handle yet", self.face_of(rest)),
+            "quick" => format!("on the gun for less than 3 s: {}", self.face_of(rest)),
             "lot-past" => format!("past its date: lot {}", clean(rest)),
             _ => return None,
         })
@@ -208,6 +221,7 @@ const fn limit_word(limit: AirLimit) -> &'static str {
         AirLimit::Dry => "too dry for the sheet",
         AirLimit::Humid => "too humid for the sheet",
         AirLimit::DewPoint => "too near to the dew point",
+        AirLimit::DewTrend => "the margin over the dew point goes before the coat dulls",
         AirLimit::PaintCold => "paint too cold for the sheet",
         AirLimit::PaintWarm => "paint too warm for the sheet",
     }
@@ -220,7 +234,9 @@ pub(super) const fn change_air(limit: AirLimit) -> &'static str {
         AirLimit::Warm => "cool air and part, then read again",
         AirLimit::Dry => "moisten the air, then read again",
         AirLimit::Humid => "dry or warm the air, then read again",
-        AirLimit::DewPoint => "warm the part or dry the air, then read again",
+        AirLimit::DewPoint | AirLimit::DewTrend => {
+            "warm the part or dry the air, then read again"
+        }
         AirLimit::PaintCold => "warm the paint, then read again",
         AirLimit::PaintWarm => "cool the paint, then read again",
     }
@@ -247,6 +263,9 @@ fn parse(text: &str) -> Option<Hold> {
         "cure" => Hold::CureRuns { until: None },
         "stop-and-clean" => Hold::StopAndClean { pot: name },
         "dead" => Hold::PotDead { pot: name },
+        "pot-short" => Hold::PotShort { pot: name },
+        "clean" => Hold::CleanGun { pot: name },
+        "leftover" => Hold::Leftover { pot: name },
         "ratio" => Hold::OutOfRatio { pot: name },
         "can-past" => Hold::CanPast { can: name },
         _ => Hold::Wanting(parse_wanting(key, rest)?),
@@ -260,7 +279,9 @@ fn parse_wanting(key: &str, rest: &str) -> Option<Wanting> {
         "early" => Wanting::StepNotYet { step: name, until: None },
         "wait" => Wanting::StepWait { step: name, until: None },
         "reading" => Wanting::Reading,
-        "pot" => Wanting::Pot { layer: rest.parse().ok()? },
+        "someone" => Wanting::SomeoneKnows,
+        "masks-in" => Wanting::Masks,
+        "pot" => Wanting::Pot { layer: rest.parse().ok()?, why: PotWhy::None },
         "stand" => Wanting::Stand { pot: name, until: None },
         "stir" => Wanting::Stir { pot: name },
         "pour" => {
@@ -311,7 +332,7 @@ mod tests {
             Hold::Wanting(Wanting::StepWait { step: "mask".into(), until: None }),
             Hold::Wanting(Wanting::Check { layer: 1, coat: 2, check: "fan".into() }),
             Hold::Wanting(Wanting::Reading),
-            Hold::Wanting(Wanting::Pot { layer: 1 }),
+            Hold::Wanting(Wanting::Pot { layer: 1, why: PotWhy::None }),
             Hold::Wanting(Wanting::Stand { pot: pot(), until: None }),
         ];
         for hold in holds {

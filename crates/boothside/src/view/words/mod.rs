@@ -14,6 +14,7 @@ pub mod gun;
 pub mod hero;
 pub mod history;
 pub mod hold;
+pub mod large;
 pub mod mix;
 pub mod name;
 pub mod next;
@@ -26,9 +27,9 @@ pub mod time;
 
 use boothside_core::board::Board;
 use boothside_core::session::Session;
-use boothside_core::session::time::Moment;
+use boothside_core::session::time::{Moment, Span};
 
-use crate::update::scene::{Eye, Scene};
+use crate::update::scene::{Eye, Scene, Screen};
 use figure::Figures;
 
 /// What words are made with: the session's names, its board, the wall's time, the shop's units.
@@ -39,19 +40,25 @@ pub struct Words<'a> {
     /// The board at the moment spoken of.
     pub board: &'a Board,
     eye: &'a dyn Eye,
+    /// Whether they stand on the bench, where a pour is written by its figure.
+    at_bench: bool,
+    /// How long the machine slept, until a key answers.
+    awake: Option<Span>,
 }
 
 impl<'a> Words<'a> {
     /// The words for what `board` shows of `session`.
     #[must_use]
     pub fn new(session: &'a Session, board: &'a Board, eye: &'a dyn Eye) -> Self {
-        Self { session, board, eye }
+        Self { session, board, eye, at_bench: false, awake: None }
     }
 
     /// The words for a scene.
     #[must_use]
     pub fn of(scene: &Scene<'a>) -> Self {
-        Self::new(scene.session, scene.board, scene.eye)
+        let at_bench = scene.screen == Screen::Mix;
+        let words = Self::new(scene.session, scene.board, scene.eye);
+        Self { at_bench, awake: scene.awake, ..words }
     }
 
     /// The moment spoken of.

@@ -88,7 +88,7 @@ impl Words<'_> {
             (true, false) => Readiness::NotKnown,
         };
         let what = "air and surface read within the hour, within the sheet".into();
-        let is_next = matches!(self.board.next, Next::Reading);
+        let is_next = matches!(self.board.next, Next::Reading { .. });
         let check = CheckWords::of(now, what, is_next);
         match self.air_passed().filter(|_| now == Readiness::Hold) {
             Some(at) => CheckWords { word: format!("passed {}", self.hour_of(at)), ..check },

@@ -1,0 +1,24 @@
+//! The bench: what is poured next, and into which pot.
+
+use super::Asks;
+use crate::board::mixing;
+use crate::board::next::Next;
+use crate::session::mixing::need;
+use crate::session::standing::PotWhy;
+
+impl Asks<'_> {
+    /// A new pot: where its parts can be told, the first pour.
+    pub(super) fn new_pot(&self, layer: u32, why: PotWhy) -> Next {
+        if let Some(Next::Pour { pot, layer, component, shows, .. }) =
+            mixing::first_pour(self.session, layer, self.watch)
+        {
+            return Next::Pour { pot, layer, component, shows, why: Some(why) };
+        }
+        let amount_ml = need(self.session.state(), self.session.plan(), layer, self.watch).ml;
+        Next::MixPot { layer, amount_ml, why }
+    }
+
+    pub(super) fn pour(&self, pot: &str, component: &str) -> Next {
+        mixing::next_pour(self.session, pot, component, self.watch).unwrap_or(Next::Over)
+    }
+}
