@@ -9,6 +9,7 @@ mod desk;
 mod docs;
 mod faults;
 mod film;
+mod foreman;
 mod hang;
 mod hints;
 mod log;

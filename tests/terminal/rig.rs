@@ -139,6 +139,17 @@ impl Rig {
         self
     }
 
+    /// The machine sleeps, and says so on waking.
+    pub(crate) fn sleep(&mut self, span: Span) -> &mut Self {
+        self.t = self.t.plus(span);
+        self.hand_ms += 2_000;
+        let now = Now { t: self.t, hand_ms: self.hand_ms, times: &Wall };
+        let effects = self.desk.slept(span, &now);
+        self.effects(effects);
+        self.tick();
+        self
+    }
+
     pub(crate) fn tick(&mut self) {
         let now = Now { t: self.t, hand_ms: self.hand_ms, times: &Wall };
         let effects = self.desk.time(&now);

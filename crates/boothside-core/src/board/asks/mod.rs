@@ -53,16 +53,21 @@ impl<'a> Asks<'a> {
             .closing_face()
             .or_else(|| self.look())
             .or_else(|| self.other_gun())
-            .or_else(|| self.leftover());
+            .or_else(|| self.first_reading(self.standing.layer?))
+            .or_else(|| self.leftover().filter(|_| self.is_suited_up()));
         if let Some(due) = due {
             return due;
         }
         let Some(layer) = self.standing.layer else { return self.closing() };
-        self.first_reading(layer)
-            .or_else(|| self.next_pot(layer))
+        self.next_pot(layer)
             .or_else(|| self.begin(layer))
             .or_else(|| self.gate(layer))
             .unwrap_or_else(|| self.wait(layer))
+    }
+
+    /// Whether what is asked once a sitting was answered; nobody is asked once all coats are on.
+    fn is_suited_up(&self) -> bool {
+        self.standing.layer.is_none_or(|layer| self.gate.once_a_sitting(layer).is_empty())
     }
 
     /// A thing wanted, as what SPACE does.

@@ -125,6 +125,9 @@ impl Words<'_> {
     }
 
     fn on_the_gun(&self, face: usize, layer: u32) -> Large {
+        if self.board.forgotten.is_some_and(|forgotten| forgotten.face == face) {
+            return ("STILL SPRAYING?".into(), self.bare_face(face).to_uppercase());
+        }
         let since = self.board.hero.as_ref().map(|hero| hero.at);
         let passed = since.map(|since| self.large_since(since)).unwrap_or_default();
         let looks = self.looks();
@@ -456,7 +459,8 @@ impl Words<'_> {
             (_, Some(DueAt::At(at))) => {
                 let time = super::hero::time_of(what);
                 let (object, second) = self.wait_object(what, &self.clock(at, time));
-                large(format!("{} {object}", self.large_until(at, time)), second)
+                let left = self.large_until(at, time).replace("min", "MIN");
+                (format!("{left} {}", object.to_uppercase()), second)
             }
             (_, Some(DueAt::Never(because))) => {
                 large(self.wait_object(what, "").0, self.never(because))
