@@ -52,6 +52,15 @@ pub(crate) fn on_until(rig: &mut Rig, what: &str, stop: impl Fn(&Rig) -> bool) {
             Next::CoatOn { .. } => {
                 rig.pass(120.0).space();
             }
+            Next::CountMasks { .. } => {
+                rig.space().enter("14");
+                while rig.scene().form.is_some() {
+                    rig.press(Pressed::Enter);
+                }
+            }
+            Next::Close => {
+                rig.space().key('1');
+            }
             _ => {
                 rig.space();
             }
@@ -81,11 +90,13 @@ fn the_example_from_prep_to_close() {
     for text in ["58", "18.8C", "", "", ""] {
         rig.enter(text);
     }
-    on_until(&mut rig, "a mix", |rig| matches!(rig.desk.board().next, Next::MixPot { .. }));
+    on_until(&mut rig, "a mix", |rig| matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. }));
     rig.pass(31.0);
     compare(&rig, "05_mix");
     on_until(&mut rig, "a stand", |rig| {
-        matches!(rig.desk.board().next, Next::Wait { what: Waited::Stand { .. }, .. })
+        let next = &rig.desk.board().next;
+        matches!(next, Next::Wait { what: Waited::Stand { .. } | Waited::AfterStep { .. }, .. })
+            && !rig.desk.board().pots.is_empty()
     });
     rig.pass(31.0);
     compare(&rig, "06_stand");

@@ -94,7 +94,9 @@ fn damp_air_holds_a_coat_and_one_digit_goes_past_it_in_sight() {
     // 14 °C on the part at 19.4 °C and 74 %: 0.4 under the dew point is far from enough
     read(&mut rig, ["19.4", "74", "15.5", "", ""]);
     assert_eq!(line(&rig, "dew margin").now, ReadyNow::Hold);
-    rig.space();
+    // SPACE runs into no hold: it asks for another reading; a face chosen by hand meets it
+    assert!(matches!(rig.desk.board().next, Next::Reading { .. }));
+    rig.press(Pressed::Down).press(Pressed::Enter);
     let Some(Asking::Holds { holds, .. }) = rig.scene().asking else { panic!("it asks why") };
     assert_eq!(holds.iter().map(ToString::to_string).collect::<Vec<_>>(), ["dew-margin 1"]);
     rig.press(Pressed::Esc);
@@ -115,8 +117,7 @@ fn damp_air_holds_a_coat_and_one_digit_goes_past_it_in_sight() {
     // the next reading asks anew
     rig.pass(60.0).space();
     read(&mut rig, ["19.4", "74", "15.6", "", ""]);
-    rig.space();
-    assert!(matches!(rig.scene().asking, Some(Asking::Holds { .. })));
+    assert!(matches!(rig.desk.board().next, Next::Reading { .. }));
 }
 
 #[test]
@@ -127,7 +128,8 @@ fn water_on_the_part_stops_space_in_large_letters_and_a_reason_goes_past_it() {
     rig.pass(6.0);
     let before = rig.written.len();
     rig.space();
-    assert_eq!(rig.written.len(), before, "SPACE does nothing");
+    assert_eq!(rig.written.len(), before, "SPACE opens the reading");
+    assert!(rig.scene().form.is_some());
     rig.press(Pressed::Esc);
     compare(&rig, "35_water");
     rig.press(Pressed::Enter);
@@ -137,7 +139,7 @@ fn water_on_the_part_stops_space_in_large_letters_and_a_reason_goes_past_it() {
     assert!(matches!(rig.desk.board().next, Next::BeginCoat { .. }));
     // a reading that clears it takes the warning away
     read(&mut rig, ["19.4", "74", "13.0", "", ""]);
-    assert!(!rig.desk.board().next.is_action());
+    assert!(matches!(rig.desk.board().next, Next::Reading { .. }));
     read(&mut rig, ["19.4", "58", "18.8", "", ""]);
     assert!(matches!(rig.desk.board().next, Next::BeginCoat { .. }));
 }
@@ -156,7 +158,8 @@ fn plugs_and_masks_are_counted_in_and_a_wrong_count_is_said_beside_the_field() {
         rig.press(Pressed::Backspace);
     }
     rig.enter("14").press(Pressed::Enter);
-    assert_eq!(rig.last_events(), [Event::MasksCounted { way: Way::In, number: 14 }]);
+    let counted = Event::MasksCounted { way: Way::In, number: 14 };
+    assert_eq!(rig.last_events().last(), Some(&counted));
     assert_eq!(line(&rig, "masks").now, ReadyNow::Said);
 }
 

@@ -107,12 +107,12 @@ fn a_clock_that_comes_due_sends_one_bell_to_the_terminal() {
     let mut command = boothside(data.path());
     command.args(["rehearse", "--start", "2026-05-12T07:00", "--pace", "10000"]);
     let mut program = Program::run(command, SIZE);
-    program.wait_for("done: cleaned");
+    program.wait_for("yes: respirator");
     program.pass(Duration::from_millis(1_100));
     program.bytes.clear();
     // twelve hours to dry, in four seconds
     program.keys(" ");
-    program.wait_for("waits until");
+    program.wait_for("yes: gloves");
     assert_eq!(bells(&program.bytes), 0);
     program.wait_for("done: masked");
     program.pass(Duration::from_secs(5));

@@ -35,7 +35,7 @@ pub(crate) fn opened(command: CommandBuilder) -> Program {
     let mut program = Program::run(command, SIZE);
     program.wait_for("the example job, for real");
     program.keys(" ");
-    program.wait_for("done: cleaned");
+    program.wait_for("yes: respirator");
     program
 }
 

@@ -326,7 +326,7 @@ fn a_name_never_leads_out_of_the_data_folder() {
     program.wait_for("evil");
     // the painter's own job comes first
     program.keys(" ");
-    program.wait_for("done: cleaned");
+    program.wait_for("yes: respirator");
     wait_for_saved(&mut program);
     program.kill();
     let log = logs(&data);

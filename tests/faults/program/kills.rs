@@ -83,7 +83,7 @@ impl Killer {
             None => opened(command),
             Some(_) => {
                 let mut program = Program::run(command, SIZE);
-                program.wait_for("done: cleaned");
+                program.wait_for("yes: respirator");
                 program
             }
         };

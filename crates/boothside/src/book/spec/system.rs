@@ -7,8 +7,12 @@ use crate::book::takes::{Choice, Takes, choice};
 
 const PASSES: &[Choice] =
     &[choice("false", "single"), choice("true", "cross: two passes at right angles")];
-const DOES: &[Choice] =
-    &[choice("wipe", "wipe with solvent"), choice("scuff", "scuff"), choice("sand", "sand")];
+const DOES: &[Choice] = &[
+    choice("wipe", "wipe with solvent"),
+    choice("scuff", "scuff"),
+    choice("sand", "sand"),
+    choice("mask", "mask: plugs and masks are counted"),
+];
 const STAGES: &[Choice] = &[
     choice("dust_free", "dust-free"),
     choice("handle", "fit to handle"),
@@ -67,7 +71,7 @@ const LAYER: &[Item] = &[
 const STEP: &[Item] = &[
     field("name", "do", Takes::Name, "a short order: sand with 320, blow off, wipe down", "")
         .must(),
-    field("does", "it is a", Takes::Choice(DOES), "w, sc or sa, where windows must follow it", "")
+    field("does", "it is a", Takes::Choice(DOES), "w, sc, sa or m, where windows or a count must follow it", "")
         .may(),
     field("wait", "then wait", Takes::Timing, "what must pass after it: 12h", "").may(),
     field(
@@ -86,11 +90,15 @@ const STEP: &[Item] = &[
         "",
     )
     .may(),
+    field("short", "large", Takes::Name, SHORT, "").may(),
 ];
+
+const SHORT: &str = "the same in 16 letters at most, as it stands large";
 
 const CHECK: &[Item] = &[
     field("name", "check", Takes::Name, "what must be so: tack cloth at hand", "").must(),
     field("each", "asked each", Takes::Choice(EACH), "l, c, p or s; empty: each layer", "").may(),
     field("group", "belongs to", Takes::Choice(GROUPS), "where it stands on the Ready screen", "")
         .may(),
+    field("short", "large", Takes::Name, SHORT, "").may(),
 ];

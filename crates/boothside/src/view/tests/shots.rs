@@ -73,7 +73,7 @@ fn early() -> Vec<Shot> {
     let prep_wait = Shot::of("prep_wait", &bench);
     bench.play_to(|next| matches!(next, Next::Check { check, .. } if check == "gun"));
     let ready = Shot::of("ready_check", &bench);
-    bench.play_to(|next| matches!(next, Next::MixPot { .. }));
+    bench.play_to(|next| matches!(next, Next::MixPot { .. } | Next::Pour { .. }));
     let mix = Shot::of("mix", &bench);
     bench.pass(1.0).space();
     bench.pass(4.0);
@@ -232,7 +232,7 @@ fn sly() -> Vec<Shot> {
 /// The bench: a pot to mix, one being poured, over what it rests on.
 fn bench() -> Vec<Shot> {
     let mut bench = Bench::example();
-    bench.play_to(|next| matches!(next, Next::MixPot { .. }));
+    bench.play_to(|next| matches!(next, Next::MixPot { .. } | Next::Pour { .. }));
     let on_bench = |name, bench: &Bench| Shot { screen: Screen::Mix, ..Shot::of(name, bench) };
     let to_mix = on_bench("bench_to_mix", &bench);
     let mut poured = bench.clone();
