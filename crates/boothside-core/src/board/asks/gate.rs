@@ -39,10 +39,14 @@ impl Asks<'_> {
         Some(self.wanted(first))
     }
 
-    /// The steps but the wipe.
+    /// The steps but the wipe; and masking again that has been on for too long.
     fn prepared(&self, layer: u32) -> Option<Next> {
         let wipes = |wanting: &Wanting| self.is_wipe_wanting(wanting);
-        let first = self.steps(layer).into_iter().find(|wanting| !wipes(wanting))?;
+        let Some(first) = self.steps(layer).into_iter().find(|wanting| !wipes(wanting)) else {
+            let in_hand = self.is_round_begun(layer, self.coat_ahead(layer));
+            let again = self.gate.masks_again(layer).filter(|_| !in_hand)?;
+            return Some(self.wanted(again));
+        };
         let waits = matches!(first, Wanting::StepNotYet { .. } | Wanting::StepWait { .. });
         // a face of the layer before that is still to be looked at is waited for by `wait`
         let next = self.wanted(first);
@@ -143,6 +147,17 @@ impl Asks<'_> {
             .or_else(early_wipe)
             .or_else(|| pot.filter(|_| standing).map(|pot| self.wanted(pot)))
             .or_else(wipe)
+            .or_else(|| self.with_paint(layer, coat))
+    }
+
+    /// What is left before a face that is closing: the wipe of others does not keep it waiting.
+    pub(super) fn gate_of_closing(&self, layer: u32, coat: u32) -> Option<Next> {
+        self.once_a_sitting(layer)
+            .or_else(|| self.prepared(layer))
+            .or_else(|| self.laid_out(layer))
+            .or_else(|| self.reading_before(layer, coat))
+            .or_else(|| self.pot_for(layer).map(|pot| self.wanted(pot)))
+            .or_else(|| self.fan(layer, coat))
             .or_else(|| self.with_paint(layer, coat))
     }
 
