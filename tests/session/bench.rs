@@ -161,6 +161,11 @@ impl Bench {
         matches!(self.board().next, Next::MixPot { .. } | Next::Pour { why: Some(_), .. })
     }
 
+    /// Whether a part is to be poured.
+    pub(crate) fn pours(&self) -> bool {
+        matches!(self.board().next, Next::Pour { .. })
+    }
+
     /// Presses SPACE until `stop`; what it did on the way.
     pub(crate) fn space_until(&mut self, stop: impl Fn(&Self) -> bool) -> Vec<Next> {
         let mut done = Vec::new();

@@ -12,25 +12,17 @@ use crate::work::system::{Does, Step};
 impl Asks<'_> {
     /// The first thing wanted before the next coat of `layer`; nothing while it only waits.
     pub(super) fn gate(&self, layer: u32) -> Option<Next> {
-        let coat = self.coat_ahead(layer);
-        let first = self
-            .prepared(layer)
-            .or_else(|| self.surfaces(layer))
-            .or_else(|| self.laid_out(layer))
-            .or_else(|| {
-                let due = self.watch.reached(self.gate_from(layer));
-                due.then(|| self.just_before(layer, coat)).flatten()
-            });
+        let early =
+            self.prepared(layer).or_else(|| self.surfaces(layer)).or_else(|| self.laid_out(layer));
         // nobody suits up for a wait: what is asked once a sitting comes before what is done
-        let waits = first.as_ref().is_none_or(|first| !first.is_action());
-        if waits && self.is_between_sittings() {
-            return first;
+        match early {
+            Some(wait @ Next::Wait { .. }) => Some(wait),
+            Some(first) => self.once_a_sitting(layer).or(Some(first)),
+            None if self.watch.reached(self.gate_from(layer)) => self
+                .once_a_sitting(layer)
+                .or_else(|| self.just_before(layer, self.coat_ahead(layer))),
+            None => None,
         }
-        self.once_a_sitting(layer).or(first)
-    }
-
-    fn is_between_sittings(&self) -> bool {
-        self.session.state().sitting.is_none_or(|sitting| self.watch.reached(sitting.ends))
     }
 
     /// What is asked once a sitting.
@@ -135,14 +127,15 @@ impl Asks<'_> {
         let to_mix = pot.clone().filter(|_| !standing).map(|pot| self.wanted(pot));
         let fan = || self.fan(layer, coat);
         let wipe = || self.wipe(layer);
-        // without a stand the wipe flashes off while one mixes; a stand longer than the wipe's limit
-        // comes before it
+        // the wipe flashes off while one mixes, or while a pot stands
+        let to_wipe = || wipe().filter(Next::is_action);
+        // without a stand it comes before the pot; after a stand that is longer than its limit
         let first = if stands || self.is_mixing(layer) {
             to_mix.or_else(fan)
         } else {
-            fan().or_else(wipe).or(to_mix)
+            fan().or_else(to_wipe).or(to_mix)
         };
-        let early_wipe = || if self.outlasts_a_wipe(layer) { None } else { wipe() };
+        let early_wipe = || if self.outlasts_a_wipe(layer) { None } else { to_wipe() };
         first
             .or_else(early_wipe)
             .or_else(|| pot.filter(|_| standing).map(|pot| self.wanted(pot)))
