@@ -156,6 +156,33 @@ impl Bench {
         }))
     }
 
+    /// Whether a new pot is asked for: its first pour, or the whole where its parts cannot be told.
+    pub(crate) fn wants_a_pot(&self) -> bool {
+        matches!(self.board().next, Next::MixPot { .. } | Next::Pour { why: Some(_), .. })
+    }
+
+    /// Whether a part is to be poured.
+    pub(crate) fn pours(&self) -> bool {
+        matches!(self.board().next, Next::Pour { .. })
+    }
+
+    /// Presses SPACE until `stop`; what it did on the way.
+    pub(crate) fn space_until(&mut self, stop: impl Fn(&Self) -> bool) -> Vec<Next> {
+        let mut done = Vec::new();
+        for _ in 0..120 {
+            if stop(self) {
+                return done;
+            }
+            done.push(self.space());
+        }
+        panic!("never came: {:?} after {done:?}", self.board().next)
+    }
+
+    /// The same until a coat may be begun.
+    pub(crate) fn until_begin(&mut self) -> Vec<Next> {
+        self.space_until(|bench| matches!(bench.board().next, Next::BeginCoat { .. }))
+    }
+
     /// What SPACE does; a wait passes to its end, a reading is 20 °C, 50 %.
     pub(crate) fn space(&mut self) -> Next {
         let next = self.board().next;

@@ -8,6 +8,7 @@
     reason = "a test that cannot go on says so, and commands are written where they are told"
 )]
 
+mod asks;
 mod bench;
 mod cans;
 mod changed;

@@ -7,7 +7,7 @@ use boothside_core::material::sheet::{Basis, Component, Role, Sheet};
 use boothside_core::session::Refusal;
 use boothside_core::session::command::{Command, Poured};
 use boothside_core::session::mixing::{Container, NoPlan, Ratio};
-use boothside_core::session::standing::Hold;
+use boothside_core::session::standing::{Hold, PotWhy};
 use proptest::prelude::*;
 
 use crate::bench::{Bench, example_work};
@@ -155,19 +155,18 @@ fn space_pours_as_planned_and_the_birth_is_when_activator_meets_base() {
 #[test]
 fn space_alone_leads_through_the_pours() {
     let mut bench = Bench::example();
-    while !matches!(bench.board().next, Next::MixPot { .. }) {
-        bench.space();
-    }
+    bench.space_until(Bench::wants_a_pot);
     let base = mix_first_g(&bench);
-    pour(&mut bench, 0, Poured::ScaleShows(base));
-    assert!(matches!(bench.space(), Next::Pour { component: 1, .. }));
-    assert!(matches!(bench.space(), Next::Pour { component: 2, .. }));
+    let why = Some(PotWhy::None);
+    let first =
+        Next::Pour { pot: "A".into(), layer: 1, component: 0, shows: Shows::Scale(base), why };
+    assert_eq!(bench.space(), first);
+    assert!(matches!(bench.space(), Next::Pour { component: 1, why: None, .. }));
+    assert!(matches!(bench.space(), Next::Pour { component: 2, why: None, .. }));
     assert!(matches!(bench.space(), Next::Stir { .. }));
-    assert!(matches!(bench.space(), Next::Wait { .. }), "{:?}", bench.board().next);
     assert!(matches!(mix(&bench).ratio(), Ratio::Within { .. }));
-    while !matches!(bench.board().next, Next::BeginCoat { .. }) {
-        bench.space();
-    }
+    let done = bench.until_begin();
+    assert!(!done.iter().any(|next| matches!(next, Next::Stir { .. } | Next::Pour { .. })));
 }
 
 fn mix_first_g(bench: &Bench) -> f64 {
@@ -180,11 +179,9 @@ fn mix_first_g(bench: &Bench) -> f64 {
 #[test]
 fn the_quick_path_is_one_tap() {
     let mut bench = Bench::example();
-    while !matches!(bench.board().next, Next::MixPot { .. }) {
-        bench.space();
-    }
+    bench.space_until(Bench::wants_a_pot);
     assert_eq!(mix(&bench).stands, OnBench::ToMix);
-    bench.space();
+    bench.tell(Command::MixPot { layer: 1, amount_ml: None, lots: Vec::new() });
     assert!(bench.session.state().pots[0].stirred.is_some());
     assert_eq!(mix(&bench).ratio(), Ratio::NotTold);
 }
@@ -192,9 +189,7 @@ fn the_quick_path_is_one_tap() {
 #[test]
 fn out_of_ratio_holds_a_coat_until_it_is_righted_or_gone_past() {
     let mut bench = Bench::example();
-    while !matches!(bench.board().next, Next::MixPot { .. }) {
-        bench.space();
-    }
+    bench.space_until(Bench::wants_a_pot);
     pour(&mut bench, 0, Poured::Amount(grams(200.0)));
     pour(&mut bench, 1, Poured::Amount(grams(60.0)));
     pour(&mut bench, 2, Poured::Amount(grams(50.0)));

@@ -5,7 +5,7 @@ use boothside_core::board::{Board, Next, board};
 use boothside_core::session::clocks::Due;
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::Entry;
-use boothside_core::session::event::{Event, Reading};
+use boothside_core::session::event::Event;
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Refusal, Session, Told, decide, group, limits_of_entry};
@@ -15,7 +15,7 @@ use proptest::prelude::*;
 use proptest::sample::Index;
 
 use crate::bench::Bench;
-use crate::walk::{Act, FACTS, Walk, fact, past, reading, walks};
+use crate::walk::{Act, FACTS, FULL, Walk, fact, past, past_reading, reading, walks};
 
 /// Plays a walk and looks at every state on the way.
 fn along(walk: &Walk, mut look: impl FnMut(&Bench) -> Result<(), TestCaseError>) -> Played {
@@ -30,7 +30,10 @@ fn along(walk: &Walk, mut look: impl FnMut(&Bench) -> Result<(), TestCaseError>)
 
 type Played = Result<Bench, TestCaseError>;
 
+/// So many cases, unless the environment asks for another number.
 fn cases(cases: u32) -> ProptestConfig {
+    let asked = std::env::var("PROPTEST_CASES").ok().and_then(|cases| cases.parse().ok());
+    let cases = asked.unwrap_or(cases);
     ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(cases) }
 }
 
@@ -38,6 +41,9 @@ fn cases(cases: u32) -> ProptestConfig {
 fn nameless(mut board: Board) -> Board {
     if let Some(mixing) = board.mixing.as_mut().filter(|mix| mix.stands == OnBench::ToMix) {
         mixing.pot.clear();
+    }
+    if let Next::Pour { pot, why: Some(_), .. } = &mut board.next {
+        pot.clear();
     }
     board
 }
@@ -61,10 +67,11 @@ proptest! {
         along(&walk, |bench| {
             let next = bench.board().next;
             let commands = match next {
-                Next::Reading { .. } => vec![
-                    Command::SkipReading,
-                    Command::Read(Reading { air_c: Some(21.0), ..Reading::default() }),
-                ],
+                Next::Reading { why } => match past_reading(&bench.session, &why) {
+                    // another reading may lie outside as well
+                    Some(past) => vec![past],
+                    None => vec![Command::SkipReading, Command::Read(FULL)],
+                },
                 Next::CountMasks { way, .. } => vec![
                     Command::CountMasks { way, number: 14 },
                     Command::LeaveMasksUncounted { way },
@@ -341,6 +348,7 @@ fn faces_of(event: &Event) -> Vec<String> {
         | Event::Sanded { faces } => faces.clone(),
         Event::FaceBegun { face, .. }
         | Event::FaceFinished { face, .. }
+        | Event::FaceStopped { face, .. }
         | Event::Dulled { face }
         | Event::StillWet { face }
         | Event::Turned { face }

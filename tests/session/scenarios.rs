@@ -111,9 +111,7 @@ fn three_rounds(flash_min: f64) -> (Vec<f64>, f64) {
     for round in 0..3 {
         for (number, (face, minutes)) in spraying.iter().enumerate() {
             let came = bench.now;
-            while !matches!(bench.board().next, boothside_core::board::Next::BeginCoat { .. }) {
-                bench.space();
-            }
+            bench.until_begin();
             idle.push(bench.now.since(came).seconds() / 60.0);
             let next = bench.space();
             assert!(

@@ -32,6 +32,7 @@ fn planned(bench: &mut Bench, g: f64) {
 
 fn poured(bench: &mut Bench, reducer: f64) {
     bench.read(22.0, 50.0);
+    bench.tell(Command::SomeoneKnows);
     planned(bench, 250.0);
     pour(bench, 0, Poured::Amount(grams(200.0)));
     pour(bench, 1, Poured::Amount(grams(50.0)));

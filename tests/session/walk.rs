@@ -1,6 +1,6 @@
 //! Random walks through a session: what a painter, a clumsy one too, may do.
 
-use boothside_core::board::Next;
+use boothside_core::board::{AirLimit, Next, ReadWhy};
 use boothside_core::material::recipe::Told;
 use boothside_core::material::sheet::Basis;
 use boothside_core::session::command::Command;
@@ -10,7 +10,7 @@ use boothside_core::session::gun::GunSetting;
 use boothside_core::session::standing::Hold;
 use boothside_core::session::stock::{SeenCan, cans_of};
 use boothside_core::session::time::{Moment, Span};
-use boothside_core::session::{Refusal, figures, limits_of_entry};
+use boothside_core::session::{Refusal, Session, figures, limits_of_entry};
 use proptest::prelude::*;
 use proptest::sample::Index;
 
@@ -112,7 +112,7 @@ pub(crate) fn reading() -> impl Strategy<Value = Reading> {
 }
 
 /// How many kinds of facts there are.
-pub(crate) const FACTS: u8 = 47;
+pub(crate) const FACTS: u8 = 54;
 
 /// A fact of this kind about things that the session has; nothing where it has none such.
 pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
@@ -157,6 +157,13 @@ pub(crate) fn fact(bench: &Bench, kind: u8, which: Index) -> Option<Command> {
         42 => Command::LeaveFace { face: face() },
         43 => Command::TakeFaceBack { face: face() },
         44 => Command::KeepFigures { figures: vec![("shop.loss_ml".into(), 12.0)] },
+        45 => Command::StopFace { face: face() },
+        46 | 47 => Command::SetFan { on: kind == 47 },
+        48 => Command::SomeoneKnows,
+        49 => Command::PutAside { pot: pot()? },
+        50 => Command::LeaveMasksUncounted { way: Way::In },
+        51 => Command::LeaveMasksUncounted { way: Way::Out },
+        52 => Command::CountMasks { way: Way::Out, number: 14 },
         _ => Command::Note { text: "a note".into() },
     })
 }
@@ -343,15 +350,20 @@ impl Bench {
         None
     }
 
-    /// SPACE where it does something; a reading is 20 °C, 50 %.
+    /// SPACE where it does something; a reading is 20 °C, 50 %, and where that does not do, it is gone
+    /// past; as many masks come off as were counted in.
     fn press(&mut self) -> Option<Result<u64, Refusal>> {
         let next = self.board().next;
-        let command = match next {
-            Next::Reading { .. } => Command::Read(Reading {
-                air_c: Some(20.0),
-                humidity_pct: Some(50.0),
-                ..Reading::default()
-            }),
+        let last = self.session.state().readings.last().map(|taken| taken.reading);
+        let command = match &next {
+            Next::Reading { why } => match past_reading(&self.session, why) {
+                Some(past) if last == Some(FULL) => past,
+                _ => Command::Read(FULL),
+            },
+            Next::CountMasks { way, .. } => {
+                let on = self.session.state().masks.on.map_or(14, |(number, _)| number);
+                Command::CountMasks { way: *way, number: on }
+            }
             _ => next.command(&self.session)?,
         };
         match self.try_tell(&command, None) {
@@ -362,6 +374,28 @@ impl Bench {
             told => Some(told),
         }
     }
+}
+
+/// Every figure of a reading.
+pub(crate) const FULL: Reading = Reading {
+    air_c: Some(20.0),
+    humidity_pct: Some(50.0),
+    surface_c: Some(20.0),
+    surface_warmest_c: None,
+    pot_c: Some(20.0),
+};
+
+/// How a reading that lies outside the sheet is gone past; nothing for one that is only missing.
+pub(crate) fn past_reading(session: &Session, why: &ReadWhy) -> Option<Command> {
+    let layer = session.state().layer_in_work()?;
+    let (limit, outside) = match why {
+        ReadWhy::Missing | ReadWhy::Old => return None,
+        ReadWhy::Unfit(outside) => (outside.limit(), Some(*outside)),
+        ReadWhy::Trend { .. } => (AirLimit::DewTrend, None),
+        ReadWhy::Condensing => (AirLimit::DewPoint, None),
+    };
+    let hold = Hold::Air { layer, limit, outside }.to_string();
+    Some(Command::GoPast { hold, reason: Reason::OwnDecision })
 }
 
 /// The same with a digit: what SPACE offers is held by nothing but what the painter alone judges,

@@ -220,6 +220,7 @@ fn a_reading_in_the_millisecond_in_which_an_edge_is_shown_is_too_late() {
 #[test]
 fn without_a_reading_clocks_run_as_stated_and_a_stale_one_asks_for_the_next() {
     let mut bench = Bench::new(plain(sheet(json!({})), 1, 2));
+    bench.tell(Command::SomeoneKnows);
     assert!(matches!(bench.board().next, Next::Reading { .. }));
     assert!(bench.board().air.reading.is_none());
     bench.read(20.0, 50.0);

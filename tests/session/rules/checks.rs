@@ -1,6 +1,6 @@
 //! Checks that are asked again: for each pot, in each sitting; and the reading after a break.
 
-use boothside_core::board::Next;
+use boothside_core::board::{Next, ReadWhy};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reason;
 use boothside_core::session::time::Span;
@@ -29,6 +29,7 @@ fn strained(each: &str) -> Bench {
     let check = json!([{ "id": "strained", "name": "strained", "each": each, "group": "mix" }]);
     let mut bench = Bench::new(checking(check));
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.tell(mix());
     assert!(asks(&bench, "strained"));
     pass(&mut bench, "strained");
@@ -60,6 +61,7 @@ fn going_past_a_check_of_a_pot_holds_for_that_pot_alone() {
     let check = json!([{ "id": "pattern", "name": "pattern", "each": "pot", "group": "gun" }]);
     let mut bench = Bench::new(checking(check));
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.tell(mix());
     assert!(asks(&bench, "pattern"));
     let reason = Reason::OwnDecision;
@@ -77,6 +79,7 @@ fn a_check_of_the_sitting_is_asked_again_after_eight_hours_without_a_key() {
     bench.tell(Command::SkipReading);
     assert!(asks(&bench, "mask"));
     pass(&mut bench, "mask");
+    bench.tell(Command::SomeoneKnows);
     // keys in between keep the sitting, however long it is
     for hour in [7.0, 14.0, 21.0] {
         bench.at(hour * 60.0).tell(Command::SkipReading);
@@ -105,18 +108,25 @@ fn what_is_taken_back_keeps_no_sitting() {
 }
 
 #[test]
-fn a_stale_reading_is_asked_for_before_the_next_face_after_a_break_and_not_between_faces() {
-    let mut bench = Bench::new(plain(sheet(json!({})), 3, 1));
+fn an_old_reading_is_asked_for_before_a_round_and_never_within_it() {
+    let mut bench = Bench::new(plain(sheet(json!({})), 3, 2));
     bench.read(20.0, 50.0);
+    bench.tell(Command::SomeoneKnows);
     bench.at(50.0).tell(mix());
     bench.at(55.0).tell(begin("panel-a"));
     bench.at(62.0).tell(on("panel-a"));
-    bench.at(71.9);
-    assert!(matches!(bench.board().next, Next::BeginCoat { .. }), "no break yet");
-    bench.at(72.0);
-    assert!(matches!(bench.board().next, Next::Reading { .. }));
+    let begins = |bench: &Bench| matches!(bench.board().next, Next::BeginCoat { .. });
+    let reads = |bench: &Bench| matches!(bench.board().next, Next::Reading { why: ReadWhy::Old });
+    assert!(begins(bench.at(90.0)), "the round is in hand");
+    for face in ["panel-b", "panel-c"] {
+        bench.tell(begin(face));
+        bench.pass(5.0).tell(on(face));
+    }
+    // a may get its second coat, and the round of that is not begun
+    assert!(reads(bench.at(101.0)));
     bench.read(20.0, 50.0);
-    assert!(matches!(bench.board().next, Next::BeginCoat { .. }));
-    bench.at(140.0).tell(Command::SkipReading);
-    assert!(matches!(bench.board().next, Next::BeginCoat { .. }), "none can be taken");
+    assert!(begins(&bench));
+    assert!(reads(bench.at(161.0)));
+    bench.tell(Command::SkipReading);
+    assert!(begins(&bench), "none can be taken");
 }

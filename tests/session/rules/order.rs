@@ -1,6 +1,6 @@
 //! What SPACE does first.
 
-use boothside_core::board::{Next, Stage, Waited};
+use boothside_core::board::{CleanWhy, Next, Stage, Waited};
 use boothside_core::session::command::Command;
 use serde_json::json;
 
@@ -14,6 +14,7 @@ fn a_face_on_the_gun_comes_before_everything() {
     let mut bench =
         Bench::new(plain(sheet(json!({ "between_coats": gap, "pot_life": pot })), 2, 2));
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.tell(mix());
     bench.coat("panel-a", 0.0, 1.0);
     bench.tell(begin("panel-b"));
@@ -31,6 +32,7 @@ fn a_look_comes_before_the_next_face_and_that_before_the_stage() {
     let gap = json!({ "earliest": { "duration_s": 600 }, "by": "eye" });
     let mut bench = Bench::new(plain(sheet(json!({ "between_coats": gap })), 3, 2));
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.tell(mix());
     bench.coat("panel-a", 0.0, 1.0);
     assert_eq!(bench.board().next, Next::BeginCoat { face: 1, layer: 1, coat: 1 });
@@ -44,6 +46,7 @@ fn a_look_comes_before_the_next_face_and_that_before_the_stage() {
 fn with_nothing_to_do_it_says_what_is_waited_for() {
     let mut bench = Bench::new(plain(sheet(json!({})), 1, 2));
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.tell(mix());
     bench.coat("panel-a", 0.0, 1.0);
     let Next::Wait { what, until } = bench.board().next else { panic!("no wait") };
@@ -58,12 +61,13 @@ fn another_layers_material_is_cleaned_out_before_a_coat() {
     let work = layered(vec![("under", sheet(json!({})), 1), ("over", sheet(json!({})), 1)], 1);
     let mut bench = Bench::new(work);
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.tell(mix());
     bench.coat("panel-a", 0.0, 1.0);
     // the second pot is mixed ahead, so that nothing but the gun is in the way
     bench.tell(Command::MixPot { layer: 2, amount_ml: None, lots: Vec::new() });
-    assert!(matches!(bench.board().next, Next::CleanGun { .. }));
-    bench.space();
+    assert!(matches!(bench.space(), Next::CleanGun { why: CleanWhy::NoCoatsLeft, .. }));
+    assert_eq!(bench.space(), Next::Leftover { pot: "A".into(), ml: None });
     assert_eq!(bench.board().next, Next::BeginCoat { face: 0, layer: 2, coat: 1 });
 }
 

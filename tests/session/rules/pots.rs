@@ -3,7 +3,7 @@
 use boothside_core::board::{Next, Waited};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reading;
-use boothside_core::session::standing::{PotNow, PotStanding};
+use boothside_core::session::standing::{PotNow, PotStanding, PotWhy};
 use serde_json::{Value, json};
 
 use super::{minutes, same};
@@ -13,6 +13,7 @@ use crate::jobs::{doubling, plain, sheet};
 fn potted(fields: Value) -> Bench {
     let mut bench = Bench::new(plain(sheet(fields), 3, 2));
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.at(10.0).tell(mix());
     bench
 }
@@ -126,8 +127,9 @@ fn past_the_last_trigger_the_gun_is_cleaned_and_a_new_pot_mixed() {
     bench.tell(on("panel-a"));
     assert!(matches!(bench.board().next, Next::CleanGun { .. }));
     bench.space();
-    assert!(matches!(bench.board().next, Next::MixPot { layer: 1, .. }));
-    bench.space();
+    assert!(matches!(bench.space(), Next::Reading { .. }), "before a pot the air is known");
+    let why = PotWhy::StopAndClean("A".into());
+    assert_eq!(bench.space(), Next::MixPot { layer: 1, amount_ml: None, why });
     assert_eq!(bench.session.state().pot_in_use(1).map(|pot| pot.id.clone()), Some("B".into()));
 }
 

@@ -1,9 +1,10 @@
 //! Steps and checks: their waits, what must come first, the wipe after a night. Section 0, point 8.
 
-use boothside_core::board::{Next, Stage, Waited};
+use boothside_core::board::{Next, ReadWhy, Stage, Waited};
+use boothside_core::session::clocks::DueAt;
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reason;
-use boothside_core::session::standing::StepNow;
+use boothside_core::session::standing::{FaceNow, PotWhy, StepNow, WipeWhy};
 use boothside_core::work::job::FullJob;
 use serde_json::json;
 
@@ -34,27 +35,27 @@ fn prepared() -> FullJob {
 #[test]
 fn the_stage_asks_in_the_order_of_work() {
     let mut bench = Bench::new(prepared());
-    let mut asked = Vec::new();
-    for _ in 0..8 {
-        asked.push((bench.space(), bench.board().stage));
-    }
-    let step = |id: &str| Next::Step { step: id.into(), again: false };
-    let names: Vec<Next> = asked.iter().map(|(next, _)| next.clone()).collect();
-    assert_eq!(names[0], step("rinse"));
-    assert!(
-        matches!(&names[1], Next::Wait { what: Waited::AfterStep { step }, .. } if step == "rinse")
-    );
-    assert_eq!(names[2], step("wipe"));
-    assert!(
-        matches!(&names[3], Next::Wait { what: Waited::AfterStep { step }, .. } if step == "wipe")
-    );
-    assert_eq!(names[4], Next::Check { layer: 1, coat: 0, check: "gloves".into() });
-    assert!(matches!(names[5], Next::Reading { .. }));
-    assert!(matches!(names[6], Next::MixPot { layer: 1, amount_ml: None, .. }));
-    assert_eq!(names[7], Next::Check { layer: 1, coat: 1, check: "fan".into() });
+    let asked = bench.until_begin();
+    let waits = |id: &str, minute: f64| {
+        let until = Some(DueAt::At(min(minute)));
+        Next::Wait { what: Waited::AfterStep { step: id.into() }, until }
+    };
+    let check = |coat: u32, id: &str| Next::Check { layer: 1, coat, check: id.into() };
+    // without a stand the wipe flashes off while one mixes, and it is the last thing before the film
+    let wanted = [
+        Next::SomeoneKnows,
+        Next::Step { step: "rinse".into(), again: false },
+        waits("rinse", 30.0),
+        check(0, "gloves"),
+        Next::Reading { why: ReadWhy::Missing },
+        check(1, "fan"),
+        Next::Wipe { faces: vec![0, 1], step: Some("wipe".into()), why: None },
+        Next::MixPot { layer: 1, amount_ml: None, why: PotWhy::None },
+        waits("wipe", 35.0),
+    ];
+    assert_eq!(asked, wanted);
     assert_eq!(bench.board().next, Next::BeginCoat { face: 0, layer: 1, coat: 1 });
-    assert_eq!(asked[3].1, Stage::Ready { layer: 1 });
-    assert_eq!(asked[5].1, Stage::Mix { layer: 1 });
+    assert_eq!(bench.board().stage, Stage::Coat { layer: 1, coat: 1 });
 }
 
 #[test]
@@ -66,22 +67,26 @@ fn a_coat_is_held_by_steps_and_checks_and_the_wait_can_be_gone_past() {
     assert_eq!(bench.board().steps[0].now, StepNow::Waiting);
     bench.tell(Command::GoPast { hold: "wait rinse".into(), reason: Reason::OwnDecision });
     assert_eq!(bench.board().steps[0].now, StepNow::Done);
-    assert_eq!(bench.board().next, Next::Step { step: "wipe".into(), again: false });
+    bench.tell(Command::SomeoneKnows);
+    let gloves = Next::Check { layer: 1, coat: 0, check: "gloves".into() };
+    assert_eq!(bench.board().next, gloves, "the wait is over");
 }
 
 #[test]
-fn a_night_brings_the_wipe_back_as_a_step() {
+fn a_night_brings_the_wipe_back_and_no_other_step() {
     let mut bench = Bench::new(prepared());
     bench.tell(done("rinse"));
     bench.at(30.0).tell(done("wipe"));
     bench.at(30.0 + 479.9);
-    assert_eq!(bench.board().steps[1].now, StepNow::Done);
+    assert_eq!(bench.face(0).wipe, None);
     bench.at(30.0 + 480.0);
-    assert_eq!(bench.board().next, Next::Step { step: "wipe".into(), again: true });
-    bench.space();
-    assert_eq!(bench.board().steps[1].now, StepNow::Waiting);
-    // rinsing comes back for no night
-    assert_eq!(bench.board().steps[0].now, StepNow::Done);
+    assert_eq!(bench.face(0).wipe, Some(WipeWhy::Overnight));
+    let asked = bench.space_until(|bench| matches!(bench.board().next, Next::Wipe { .. }));
+    let rinses = |next: &Next| matches!(next, Next::Step { step, .. } if step == "rinse");
+    assert!(!asked.iter().any(rinses), "rinsing comes back for no night");
+    let (faces, why) = (vec![0, 1], Some(WipeWhy::Overnight));
+    assert_eq!(bench.space(), Next::Wipe { faces, step: None, why });
+    assert_eq!(bench.face(0).now, FaceNow::Flashing, "for the wait of its step");
 }
 
 #[test]
@@ -97,6 +102,7 @@ fn a_closing_step_waits_for_the_stage_that_it_needs() {
     bench.tell(mix());
     bench.coat("panel-a", 0.0, 1.0);
     assert!(matches!(bench.space(), Next::CleanGun { .. }));
+    assert!(matches!(bench.space(), Next::Leftover { ml: None, .. }));
     assert_eq!(bench.space(), Next::Step { step: "waste".into(), again: false });
     let Next::Wait { until, .. } = bench.board().next else { panic!("{:?}", bench.board().next) };
     assert_eq!(until.and_then(|until| until.moment()), Some(min(61.0)));

@@ -25,6 +25,7 @@ fn turned() -> FullJob {
 fn a_second_face_waits_until_the_first_may_be_handled_and_it_is_turned() {
     let mut bench = Bench::new(turned());
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.tell(mix());
     bench.coat("panel-a", 0.0, 1.0);
     assert!(bench.face(1).turn.is_some_and(|turn| turn.ready.is_none() && !turn.may_be_turned));
@@ -88,13 +89,14 @@ fn a_night_brings_the_wipe_back_in_an_open_window() {
 }
 
 #[test]
-fn a_night_brings_the_wipe_back_to_a_bare_face_of_a_begun_layer() {
+fn a_wipe_past_its_limit_is_lacking_on_a_bare_face_and_not_under_a_coat() {
     let mut bench = over_night();
-    bench.at(479.9);
+    bench.at(119.9);
     assert_eq!(bench.face_now(1), FaceNow::Bare);
-    bench.at(480.0);
+    bench.at(120.0);
+    assert_eq!(bench.face_now(0), FaceNow::Open, "a coat has gone on since");
     let face = bench.face(1);
-    assert_eq!((face.now, face.wipe == Some(WipeWhy::Overnight)), (FaceNow::Wipe, true));
+    assert_eq!((face.now, face.wipe), (FaceNow::Wipe, Some(WipeWhy::TooOld)));
     let held = bench.try_tell(&crate::bench::begin("panel-b"), None).expect_err("held");
     assert!(held.to_string().contains("wipe panel-b"));
     bench.tell(wiped("panel-b"));
@@ -119,9 +121,10 @@ fn a_night_brings_the_wipe_back_where_the_sheet_states_no_gap() {
 #[test]
 fn a_wipe_puts_the_night_off() {
     let mut bench = over_night();
-    bench.at(300.0).tell(wiped("panel-a"));
-    assert_eq!(bench.at(779.9).face_now(0), FaceNow::Open);
-    assert_eq!(bench.at(780.0).face_now(0), FaceNow::Wipe);
+    bench.at(470.0).tell(wiped("panel-a"));
+    // 12 + 480 is past; its own limit of two hours is not
+    assert_eq!(bench.at(589.9).face_now(0), FaceNow::Open);
+    assert_eq!(bench.at(590.0).face(0).wipe, Some(WipeWhy::TooOld));
 }
 
 #[test]
@@ -136,6 +139,8 @@ fn between_layers_the_steps_wait_for_the_last_face() {
     bench.coat("panel-a", 0.0, 1.0);
     bench.coat("panel-b", 2.0, 5.0);
     bench.tell(Command::CleanGun);
+    bench.tell(Command::PutAside { pot: "A".into() });
+    bench.tell(Command::SomeoneKnows);
     assert_eq!(bench.face_now(0), FaceNow::LayerDone);
     let Next::Wait { until, .. } = bench.board().next else { panic!("no wait") };
     assert_eq!(until.and_then(|until| until.moment()), Some(min(65.0)));

@@ -1,6 +1,6 @@
 //! Water that condenses on the part: nothing is mixed or begun by SPACE.
 
-use boothside_core::board::{Next, Stage, Waited};
+use boothside_core::board::{Next, ReadWhy, Stage, Waited};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::{Reading, Reason};
 use serde_json::json;
@@ -8,7 +8,7 @@ use serde_json::json;
 use crate::bench::{Bench, begin_past, min, on};
 use crate::jobs::{plain, sheet};
 
-const WAIT: Next = Next::Wait { what: Waited::Condensing, until: None };
+const READ: Next = Next::Reading { why: ReadWhy::Condensing };
 
 /// 20 °C, 60 %: the dew point is 12.0 °C (Magnus, as in tests/published).
 fn read(bench: &mut Bench, surface_c: f64) {
@@ -18,7 +18,9 @@ fn read(bench: &mut Bench, surface_c: f64) {
 }
 
 fn panels() -> Bench {
-    Bench::new(plain(sheet(json!({})), 2, 1))
+    let mut bench = Bench::new(plain(sheet(json!({})), 2, 1));
+    bench.tell(Command::SomeoneKnows);
+    bench
 }
 
 #[test]
@@ -26,13 +28,12 @@ fn no_pot_is_mixed_on_a_wet_part_until_a_reading_clears_it() {
     let mut bench = panels();
     read(&mut bench, 11.0);
     let board = bench.board();
-    assert_eq!(board.next, WAIT);
+    assert_eq!(board.next, READ);
     assert_eq!(board.stage, Stage::Ready { layer: 1 });
     let hero = board.hero.expect("it calls");
     assert!(hero.due && hero.what == Waited::Condensing);
-    // after an hour a reading is asked for, and the warning stays
     bench.at(60.0);
-    assert!(matches!(bench.board().next, Next::Reading { .. }));
+    assert_eq!(bench.board().next, READ);
     assert_eq!(bench.board().hero.expect("it calls").what, Waited::Condensing);
     read(&mut bench, 14.0);
     assert!(matches!(bench.board().next, Next::MixPot { .. }), "2 over it: held, not condensing");
@@ -47,14 +48,14 @@ fn no_coat_is_begun_on_a_wet_part_unless_the_painter_goes_past_it() {
     assert!(matches!(bench.board().next, Next::BeginCoat { .. }));
     bench.at(5.0);
     read(&mut bench, 10.0);
-    assert_eq!(bench.board().next, WAIT);
+    assert_eq!(bench.board().next, READ);
     let reason = Reason::OwnDecision;
     bench.tell(Command::GoPast { hold: "dew-margin 1".into(), reason });
     assert!(matches!(bench.board().next, Next::BeginCoat { .. }));
     // a new reading asks anew
     bench.at(6.0);
     read(&mut bench, 10.0);
-    assert_eq!(bench.board().next, WAIT);
+    assert_eq!(bench.board().next, READ);
 }
 
 #[test]
@@ -69,7 +70,7 @@ fn a_face_on_the_gun_goes_on_and_a_pot_past_its_last_trigger_comes_first() {
     read(&mut bench, 10.0);
     assert!(matches!(bench.board().next, Next::CoatOn { .. }));
     bench.tell(on("panel-a"));
-    assert_eq!(bench.board().next, WAIT);
+    assert_eq!(bench.board().next, READ);
     bench.now = min(50.0);
     assert!(matches!(bench.board().next, Next::CleanGun { .. }));
 }

@@ -2,7 +2,7 @@
 
 use boothside_core::board::Next;
 use boothside_core::session::command::Command;
-use boothside_core::session::standing::{FaceNow, Hold};
+use boothside_core::session::standing::{FaceNow, Hold, WipeWhy};
 use boothside_core::session::time::Span;
 use boothside_core::session::{Refusal, time::Moment};
 use serde_json::json;
@@ -28,6 +28,7 @@ fn windowed() -> Bench {
     );
     let mut bench = Bench::new(work);
     bench.tell(Command::SkipReading);
+    bench.tell(Command::SomeoneKnows);
     bench.tell(mix());
     // begun at 10, on at 17: a face that takes 7 min
     bench.coat("panel-a", 10.0, 17.0);
@@ -81,7 +82,7 @@ fn a_short_window_closes_for_its_last_quarter() {
 #[test]
 fn a_wipe_opens_after_its_own_flash_until_its_own_limit() {
     let mut bench = windowed();
-    bench.at(300.0);
+    bench.at(300.0).tell(Command::SkipReading);
     assert!(matches!(bench.board().next, Next::Wipe { .. }));
     bench.tell(Command::Wiped { faces: vec!["panel-a".into()] });
     for (minute, state) in [
@@ -122,7 +123,10 @@ fn a_scuff_opens_at_once_but_does_not_dry_the_wipe_before_it() {
 fn sanding_starts_the_window_anew() {
     let mut bench = windowed();
     bench.at(600.0).tell(Command::Sanded { faces: vec!["panel-a".into()] });
-    let face = bench.face(0);
+    assert_eq!(bench.face(0).wipe, Some(WipeWhy::Sanded), "the dust comes off first");
+    bench.tell(Command::Wiped { faces: vec!["panel-a".into()] });
+    assert_eq!(bench.face_now(0), FaceNow::Flashing);
+    let face = bench.at(610.0).face(0);
     assert_eq!(face.now, FaceNow::Open);
     assert!(same(minutes(face.open_until), 840.0) && same(minutes(face.wipe_until), 1080.0));
     assert_eq!(bench.at(840.0).face_now(0), FaceNow::Wipe);
@@ -134,7 +138,7 @@ fn sanding_does_not_end_the_stated_minimum() {
     let mut bench = windowed();
     bench.at(40.0).tell(Command::Sanded { faces: vec!["panel-a".into()] });
     assert_eq!(bench.at(76.9).face_now(0), FaceNow::Flashing);
-    assert_eq!(bench.at(77.0).face_now(0), FaceNow::Open);
+    assert_eq!(bench.at(77.0).face(0).wipe, Some(WipeWhy::Sanded));
 }
 
 #[test]

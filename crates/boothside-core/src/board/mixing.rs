@@ -191,11 +191,24 @@ fn on_bench(state: &State, layer: u32) -> Option<&Mixing> {
 }
 
 /// The pot on the bench.
-pub(super) fn mix_board(session: &Session, standing: &Standing, watch: &Watch) -> Option<MixBoard> {
+pub(super) fn mix_board(
+    session: &Session,
+    standing: &Standing,
+    next: &Next,
+    watch: &Watch,
+) -> Option<MixBoard> {
     let state = session.state();
     let layer = standing.layer.unwrap_or_else(|| state.layer_count());
     if let Some(mixing) = on_bench(state, layer) {
         return Some(of_mixing(session, standing, mixing, OnBench::Mixing, watch));
+    }
+    let to_mix = || {
+        let mixing = Mixing { pot: session.next_letter(), layer, ..Mixing::default() };
+        Some(of_mixing(session, standing, &mixing, OnBench::ToMix, watch))
+    };
+    // while a pot is good the next one may be asked for
+    if matches!(next, Next::MixPot { .. } | Next::Pour { why: Some(_), .. }) {
+        return to_mix();
     }
     let in_use = state.pot_in_use(layer).and_then(|pot| state.mixing(&pot.id));
     let good = in_use.filter(|mixing| {
@@ -205,10 +218,7 @@ pub(super) fn mix_board(session: &Session, standing: &Standing, watch: &Watch) -
     });
     match good {
         Some(mixing) => Some(of_mixing(session, standing, mixing, OnBench::Mixed, watch)),
-        None if standing.layer.is_some() => {
-            let mixing = Mixing { pot: session.next_letter(), layer, ..Mixing::default() };
-            Some(of_mixing(session, standing, &mixing, OnBench::ToMix, watch))
-        }
+        None if standing.layer.is_some() => to_mix(),
         None => None,
     }
 }

@@ -108,7 +108,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let hero = hero::hero(session, &standing, (&next, stop.as_ref()));
     let soonest = hero::soonest(session, &standing, hero.as_ref(), &watch);
     let air = air_now(session, &watch);
-    let mixing = mixing::mix_board(session, &standing, &watch);
+    let mixing = mixing::mix_board(session, &standing, &next, &watch);
     let ready = readiness::readiness(session, &standing, (&air, mixing.as_ref()), &watch);
     let pots = pot_rows(session, &standing);
     let state = session.state();

@@ -499,9 +499,8 @@ impl State {
         let usable = |pot: &&Pot| {
             pot.layer == layer && pot.emptied.is_none() && pot.aside.is_none()
         };
-        let spent = |pot: &&Pot| self.spent.as_ref() == Some(&pot.id);
+        let usable = |pot: &&Pot| usable(pot) && self.spent.as_ref() != Some(&pot.id);
         let in_the_gun = self.gun.as_ref().and_then(|pot| self.pot(pot)).filter(usable);
-        let in_the_gun = in_the_gun.filter(|pot| !spent(pot));
         let kept = || self.pots.iter().rev().filter(usable);
         let stirred = || kept().find(|pot| pot.stirred.is_some());
         in_the_gun.or_else(stirred).or_else(|| kept().next())

@@ -7,9 +7,12 @@ use crate::session::mixing::need;
 use crate::session::standing::PotWhy;
 
 impl Asks<'_> {
-    /// A new pot: where its parts can be told, the first pour.
+    /// A new pot: the first pour, where there is more than one and each can be told.
     pub(super) fn new_pot(&self, layer: u32, why: PotWhy) -> Next {
-        if let Some(Next::Pour { pot, layer, component, shows, .. }) =
+        let sheet = self.session.state().sheet(layer);
+        let mixes = sheet.is_some_and(|sheet| sheet.mix.components.len() > 1);
+        if mixes
+            && let Some(Next::Pour { pot, layer, component, shows, .. }) =
             mixing::first_pour(self.session, layer, self.watch)
         {
             return Next::Pour { pot, layer, component, shows, why: Some(why) };

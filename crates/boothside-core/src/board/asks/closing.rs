@@ -44,7 +44,7 @@ impl Asks<'_> {
         let two_part =
             pots.filter(|pot| state.sheet(pot.layer).is_some_and(|sheet| sheet.reacts()));
         let over = two_part.filter(|pot| {
-            let done = self.standing.layer.is_none_or(|layer| layer > pot.layer)
+            let done = self.layer_ahead().is_none_or(|layer| layer > pot.layer)
                 || self.is_spent(&pot.id);
             let in_gun = state.gun.as_deref() == Some(pot.id.as_str());
             done && !in_gun && !state.went_past(&format!("leftover {}", pot.id))

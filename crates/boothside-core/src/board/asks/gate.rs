@@ -12,25 +12,17 @@ use crate::work::system::{Does, Step};
 impl Asks<'_> {
     /// The first thing wanted before the next coat of `layer`; nothing while it only waits.
     pub(super) fn gate(&self, layer: u32) -> Option<Next> {
-        let coat = self.coat_ahead(layer);
-        let first = self
-            .prepared(layer)
-            .or_else(|| self.surfaces(layer))
-            .or_else(|| self.laid_out(layer))
-            .or_else(|| {
-                let due = self.watch.reached(self.gate_from(layer));
-                due.then(|| self.just_before(layer, coat)).flatten()
-            });
+        let early =
+            self.prepared(layer).or_else(|| self.surfaces(layer)).or_else(|| self.laid_out(layer));
         // nobody suits up for a wait: what is asked once a sitting comes before what is done
-        let waits = first.as_ref().is_none_or(|first| !first.is_action());
-        if waits && self.is_between_sittings() {
-            return first;
+        match early {
+            Some(wait @ Next::Wait { .. }) => Some(wait),
+            Some(first) => self.once_a_sitting(layer).or(Some(first)),
+            None if self.watch.reached(self.gate_from(layer)) => self
+                .once_a_sitting(layer)
+                .or_else(|| self.just_before(layer, self.coat_ahead(layer))),
+            None => None,
         }
-        self.once_a_sitting(layer).or(first)
-    }
-
-    fn is_between_sittings(&self) -> bool {
-        self.session.state().sitting.is_none_or(|sitting| self.watch.reached(sitting.ends))
     }
 
     /// What is asked once a sitting.
@@ -39,10 +31,14 @@ impl Asks<'_> {
         Some(self.wanted(first))
     }
 
-    /// The steps but the wipe.
+    /// The steps but the wipe; and masking again that has been on for too long.
     fn prepared(&self, layer: u32) -> Option<Next> {
         let wipes = |wanting: &Wanting| self.is_wipe_wanting(wanting);
-        let first = self.steps(layer).into_iter().find(|wanting| !wipes(wanting))?;
+        let Some(first) = self.steps(layer).into_iter().find(|wanting| !wipes(wanting)) else {
+            let in_hand = self.is_round_begun(layer, self.coat_ahead(layer));
+            let again = self.gate.masks_again(layer).filter(|_| !in_hand)?;
+            return Some(self.wanted(again));
+        };
         let waits = matches!(first, Wanting::StepNotYet { .. } | Wanting::StepWait { .. });
         // a face of the layer before that is still to be looked at is waited for by `wait`
         let next = self.wanted(first);
@@ -131,18 +127,30 @@ impl Asks<'_> {
         let to_mix = pot.clone().filter(|_| !standing).map(|pot| self.wanted(pot));
         let fan = || self.fan(layer, coat);
         let wipe = || self.wipe(layer);
-        // without a stand the wipe flashes off while one mixes; a stand longer than the wipe's limit
-        // comes before it
+        // the wipe flashes off while one mixes, or while a pot stands
+        let to_wipe = || wipe().filter(Next::is_action);
+        // without a stand it comes before the pot; after a stand that is longer than its limit
         let first = if stands || self.is_mixing(layer) {
             to_mix.or_else(fan)
         } else {
-            fan().or_else(wipe).or(to_mix)
+            fan().or_else(to_wipe).or(to_mix)
         };
-        let early_wipe = || if self.outlasts_a_wipe(layer) { None } else { wipe() };
+        let early_wipe = || if self.outlasts_a_wipe(layer) { None } else { to_wipe() };
         first
             .or_else(early_wipe)
             .or_else(|| pot.filter(|_| standing).map(|pot| self.wanted(pot)))
             .or_else(wipe)
+            .or_else(|| self.with_paint(layer, coat))
+    }
+
+    /// What is left before a face that is closing: the wipe of others does not keep it waiting.
+    pub(super) fn gate_of_closing(&self, layer: u32, coat: u32) -> Option<Next> {
+        self.once_a_sitting(layer)
+            .or_else(|| self.prepared(layer))
+            .or_else(|| self.laid_out(layer))
+            .or_else(|| self.reading_before(layer, coat))
+            .or_else(|| self.pot_for(layer).map(|pot| self.wanted(pot)))
+            .or_else(|| self.fan(layer, coat))
             .or_else(|| self.with_paint(layer, coat))
     }
 

@@ -25,9 +25,25 @@ impl Asks<'_> {
         if self.session.state().went_past(&format!("pot-short {in_use}")) {
             return None;
         }
+        if why != PotWhy::None && self.would_be_lost(layer, &in_use) {
+            return None;
+        }
         // once the first pour is in, the bench goes on
         let first = self.before_pot(layer);
         first.or_else(|| Some(self.wanted(self.gate.pot_to_mix(layer, why))))
+    }
+
+    /// Whether the pot in use would be past its last trigger over the mixing of another, with faces
+    /// that it does: those go first.
+    fn would_be_lost(&self, layer: u32, pot: &str) -> bool {
+        let Some(last) = self.standing.pot(pot).and_then(|at| at.last_trigger) else {
+            return false;
+        };
+        let Some((_, coat)) = self.sprayable(layer) else { return false };
+        let faces = self.still_to_get(layer, coat);
+        let does = self.finishes(layer, pot, &faces).unwrap_or(faces);
+        let from = last.minus(self.usual_of(&does, layer)).minus(self.mixing_time(layer));
+        !does.is_empty() && self.watch.reached(from)
     }
 
     /// A pot that is poured while another is in use is poured to its end.

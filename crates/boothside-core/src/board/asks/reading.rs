@@ -2,9 +2,8 @@
 
 use super::Asks;
 use crate::board::next::{Next, ReadWhy};
-use crate::session::clocks::{Kind, Start, due};
-use crate::session::standing::{AirLimit, Hold, air_holds, air_now, gone_past};
-use crate::session::time::{Moment, Span};
+use crate::session::standing::{AirLimit, Hold, air_holds, gone_past, trend_breaks, wet_time};
+use crate::session::time::Span;
 
 impl Asks<'_> {
     /// Why a reading is wanted before material is committed: none there, too old, or unfit.
@@ -28,33 +27,25 @@ impl Asks<'_> {
         first.map(ReadWhy::Unfit).next().or_else(|| self.trend(layer))
     }
 
-    /// The margin goes before a coat that is begun now has dulled.
+    /// The margin goes before a coat that is begun now has dulled: on the face that takes the longest
+    /// of those that may be sprayed, else on the first.
     fn trend(&self, layer: u32) -> Option<ReadWhy> {
-        let state = self.session.state();
-        let (gone, _) = air_now(self.session, self.watch).margin_trend?.breaks?;
-        let (face, _) = self.sprayable(layer).or_else(|| self.first_in(layer))?;
-        let wet = self.wet_time(layer, face)?;
         let hold = Hold::Air { layer, limit: AirLimit::DewTrend, outside: None };
-        let past = gone_past(state, &hold).is_some();
-        // a film is wet until then: what goes sooner spoils it
-        let soon = self.watch.reached(gone.minus(wet)) && !self.watch.reached(gone);
-        (soon && !past).then_some(ReadWhy::Trend { gone, wet })
+        if gone_past(self.session.state(), &hold).is_some() {
+            return None;
+        }
+        let may = self.in_layer(layer).filter(|(_, _, face)| face.now.takes_a_coat());
+        let mut faces: Vec<usize> = may.map(|(number, ..)| number).collect();
+        if faces.is_empty() {
+            faces.extend(self.in_layer(layer).map(|(number, ..)| number).next());
+        }
+        let breaks = |face: usize| trend_breaks(self.session, layer, face, self.watch);
+        let longest = faces.into_iter().filter_map(breaks).max_by_key(|(_, wet)| *wet);
+        longest.map(|(gone, wet)| ReadWhy::Trend { gone, wet })
     }
 
-    fn first_in(&self, layer: u32) -> Option<(usize, u32)> {
-        self.in_layer(layer).map(|(number, coat, _)| (number, coat)).next()
-    }
-
-    /// From the beginning of a coat on a face until it has dulled, in the air as it is.
     pub(super) fn wet_time(&self, layer: u32, face: usize) -> Option<Span> {
-        let state = self.session.state();
-        let gap = &state.sheet(layer)?.between_coats;
-        let timing = gap.dulls.as_ref().unwrap_or(&gap.earliest);
-        // after the last reading the air is held as it was, so any start does
-        let start = state.readings.last().map_or(Moment::OPENING, |taken| taken.at);
-        let due = due(timing, Kind::Eye, Start::told(start, start), 1.0, &state.readings);
-        let dulls = due.moment()?.since(start);
-        Some(Span::from_ms(dulls.ms().saturating_add(self.usual(layer, face).ms())))
+        wet_time(self.session, layer, face)
     }
 
     /// In a new sitting that finds a film on a part, before all else; and where nothing else is to be

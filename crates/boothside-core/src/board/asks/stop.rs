@@ -95,18 +95,28 @@ impl Asks<'_> {
         let state = self.session.state();
         let pot = state.gun.as_ref()?;
         let of_layer = state.pot(pot).map(|pot| pot.layer);
-        let wanted = self.standing.layer.is_some() && of_layer == self.standing.layer;
+        let ahead = self.layer_ahead();
+        let wanted = ahead.is_some() && of_layer == ahead;
         let past = state.went_past(&format!("clean {pot}"));
         let why = CleanWhy::NoCoatsLeft;
         (!wanted && !past).then(|| Next::CleanGun { pot: pot.clone(), why })
     }
 
-    /// A face that is closing is begun, where nothing else of its gate is left.
+    /// The layer in work, also where no part hangs.
+    pub(super) fn layer_ahead(&self) -> Option<u32> {
+        self.standing.layer.or_else(|| self.session.state().layer_to_hang())
+    }
+
+    /// A face that is closing is begun; what is left of its gate comes first, where that ends before
+    /// its window does.
     pub(super) fn closing_face(&self) -> Option<Next> {
         let (face, _) = self.first_to_close()?;
         let (layer, coat) = self.standing.faces[face].next?;
-        let ready = self.is_ready(layer, coat, face);
-        ready.then_some(Next::BeginCoat { face, layer, coat })
+        if self.is_ready(layer, coat, face) {
+            return Some(Next::BeginCoat { face, layer, coat });
+        }
+        self.closing_to_begin()?;
+        self.gate_of_closing(layer, coat)
     }
 
     /// The face whose window closes first and whose next coat can still be begun before it does:

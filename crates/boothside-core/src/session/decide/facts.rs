@@ -8,7 +8,7 @@ use crate::session::gun::GunSetting;
 use crate::session::hanging::join;
 use crate::session::refusal::Refusal;
 use crate::work::film_fault::film_fault;
-use crate::session::standing::{StepNow, StepStanding};
+use crate::session::standing::{Gate, StepNow, StepStanding, Wanting};
 use crate::work::part::Part;
 use crate::work::system::Step;
 
@@ -79,8 +79,20 @@ impl Deciding<'_> {
         let masks = |step: &&StepStanding| {
             step.now == StepNow::ToDo && state.step(&step.id).is_some_and(Step::counts_masks)
         };
-        let step = self.standing.steps.iter().find(masks).filter(|_| way == asked)?;
-        Some(step.id.clone())
+        if way != asked {
+            return None;
+        }
+        let step = self.standing.steps.iter().find(masks).map(|step| step.id.clone());
+        step.or_else(|| self.masks_again())
+    }
+
+    /// The step of masks that have been on for too long.
+    fn masks_again(&self) -> Option<String> {
+        let gate = Gate::new(self.session, &self.standing, &self.watch);
+        match gate.masks_again(self.standing.layer?)? {
+            Wanting::Step { step, .. } => Some(step),
+            _ => None,
+        }
     }
 
     fn face_fact(&self, command: &Command) -> Result<Event, Refusal> {

@@ -212,9 +212,12 @@ impl FaceStanding {
         let wiping = Wiping::of(state, history, layer);
         if let Some(why) = wiping.lacks(watch) {
             (self.now, self.wipe) = (FaceNow::Wipe, Some(why));
-        } else if let Some(dry) = wiping.dry().filter(|dry| !watch.reached(*dry)) {
+            return;
+        }
+        let wet = |dry: &DueAt| dry.moment().is_none_or(|dry| !watch.reached(dry));
+        if let Some(dry) = wiping.dry().filter(wet) {
             (self.now, self.wipe_flashes) = (FaceNow::Flashing, true);
-            self.until = Some(DueAt::At(dry));
+            self.until = Some(dry);
         }
     }
 

@@ -12,7 +12,7 @@ use super::pot::PotNow;
 use super::step::{StepNow, StepStanding, steps_of};
 use super::Standing;
 
-/// A reading older than this is stale, design.md.
+/// A reading older than this is stale: our own choice.
 pub const STALE: Span = Span::from_hours(1);
 
 /// Why a pot is to be mixed.
@@ -164,6 +164,24 @@ impl<'a> Gate<'a> {
             wanting.push(Wanting::Masks);
         }
         wanting
+    }
+
+    /// Masking that has been on for longer than its step allows, of this layer or one before: the
+    /// steps of a layer that is not begun ask for their own.
+    #[must_use]
+    pub fn masks_again(&self, layer: u32) -> Option<Wanting> {
+        let state = self.session.state();
+        let own = |step: &&Step| self.standing.steps.iter().any(|at| at.id == step.id);
+        let begun = state.layer_begun(layer);
+        let layers = (1..=layer).filter_map(|layer| state.layer(layer));
+        let masks = layers.flat_map(|layer| &layer.prep).filter(|step| step.counts_masks());
+        let mut old = masks.filter(|step| begun || !own(step)).filter(|step| {
+            let done = state.steps.get(&step.id).map(|done| done.at);
+            let ends = done.zip(step.within_s).map(|(at, s)| at.plus(Span::from_seconds(s)));
+            let past = |ends| self.went_past(&format!("step {}", step.id), Some(ends));
+            ends.is_some_and(|ends| self.watch.reached(ends) && !past(ends))
+        });
+        old.next().map(|step| Wanting::Step { step: step.id.clone(), again: true })
     }
 
     /// Whether masks are on that were not counted: asked once more, then they are not known.

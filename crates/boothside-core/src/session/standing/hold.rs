@@ -14,6 +14,7 @@ use super::Standing;
 use super::air::{AirLimit, OutOfLimits, air_for};
 use super::face::FaceNow;
 use super::gate::{Gate, Wanting};
+use super::trend::trend_breaks;
 use super::pot::PotNow;
 
 /// One hold. Its text form is what the log keeps.
@@ -230,7 +231,10 @@ pub fn holds_on_begin(
     let wanting: Vec<Hold> = wanting.map(Hold::Wanting).collect();
     holds.extend(wanting);
     let state = session.state();
-    holds.extend(air_holds(state, layer, watch).into_iter().filter(|hold| !is_past(state, hold)));
+    let trend = trend_breaks(session, layer, face, watch)
+        .map(|_| Hold::Air { layer, limit: AirLimit::DewTrend, outside: None });
+    let of_the_air = air_holds(state, layer, watch).into_iter().chain(trend);
+    holds.extend(of_the_air.filter(|hold| !is_past(state, hold)));
     holds.extend(cartridge_hold(state).filter(|hold| !is_past(state, hold)));
     holds
 }

@@ -22,7 +22,7 @@ pub use hold::{
 };
 pub use pot::{PotNow, PotStanding};
 pub use step::{StepNow, StepStanding};
-pub use trend::{MarginRule, MarginTrend};
+pub use trend::{MarginRule, MarginTrend, trend_breaks, wet_time};
 pub use wipe::WipeWhy;
 
 use super::Session;

@@ -2,13 +2,16 @@
 
 use crate::material::sheet::Limits;
 use crate::physics::air::{self, USUAL_MARGIN, margin_trend};
-use crate::session::clocks::air_at;
+use crate::session::Session;
+use crate::session::clocks::{Kind, Start, air_at, due};
+use crate::session::pace::usual_time;
 use crate::session::event::Reading;
 use crate::session::state::{State, Taken};
 use crate::session::time::{Moment, Span};
 use crate::units::TemperatureDelta;
 
-use super::air::dew_point_c;
+use super::air::{air_for, dew_point_c};
+use crate::session::watch::Watch;
 
 /// A trend is drawn through the readings of so long before the last one: MIL-HDBK-1110 9.6.6 wants
 /// one about every 4 h.
@@ -105,4 +108,32 @@ pub(super) fn trend(readings: &[Taken], rule: MarginRule) -> Option<MarginTrend>
         (Moment::from_seconds_down(breaks.at_s), span)
     });
     Some(MarginTrend { per_hour_k: trend.per_hour.kelvin(), breaks })
+}
+
+/// From the beginning of a coat of `layer` on a face until it has dulled, in the air as it is.
+#[must_use]
+pub fn wet_time(session: &Session, layer: u32, face: usize) -> Option<Span> {
+    let state = session.state();
+    let gap = &state.sheet(layer)?.between_coats;
+    let timing = gap.dulls.as_ref().unwrap_or(&gap.earliest);
+    // after the last reading the air is held as it was, so any start does
+    let start = state.readings.last().map_or(Moment::OPENING, |taken| taken.at);
+    let due = due(timing, Kind::Eye, Start::told(start, start), 1.0, &state.readings);
+    let dulls = due.moment()?.since(start);
+    let usual = usual_time(state, session.plan(), layer, face).time;
+    Some(Span::from_ms(dulls.ms().saturating_add(usual.ms())))
+}
+
+/// When by its trend the margin over the dew point is gone, and how long a coat of `layer` that is
+/// begun on a face now stays wet, where it is gone before that.
+#[must_use]
+pub fn trend_breaks(
+    session: &Session,
+    layer: u32,
+    face: usize,
+    watch: &Watch,
+) -> Option<(Moment, Span)> {
+    let (gone, _) = air_for(session.state(), layer, watch).margin_trend?.breaks?;
+    let wet = wet_time(session, layer, face)?;
+    watch.reached(gone.minus(wet)).then_some((gone, wet))
 }

@@ -1,5 +1,6 @@
 //! The wipe is the last thing before the film: which face lacks it, and why.
 
+use crate::session::clocks::{DueAt, Kind, Start, due};
 use crate::session::state::{FaceHistory, Preparing, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -29,7 +30,7 @@ pub(super) struct Wiping {
     /// The last wipe.
     wiped: Option<Moment>,
     /// When the wipe is dry.
-    dry: Option<Moment>,
+    dry: Option<DueAt>,
     /// When it is too old, unless a coat or part of one has gone on since.
     too_old: Option<Moment>,
     /// What was last on the surface: a coat, a wipe, a scuff.
@@ -55,7 +56,10 @@ impl Wiping {
         let scuffed = history.last_prepared(Preparing::Scuffed, since);
         Self {
             wiped,
-            dry: bare_since.map(|wiped| wiped.plus(flash)),
+            dry: bare_since.map(|wiped| {
+                let dry = DueAt::At(wiped.plus(flash));
+                later(dry, step.and_then(|step| wait_of(state, history, step, wiped)))
+            }),
             too_old: bare_since.zip(limit).map(|(wiped, limit)| wiped.plus(limit)),
             handled: [wiped, on, scuffed].into_iter().flatten().max(),
             undone: undone(history, since, wiped, step.is_some()),
@@ -74,8 +78,30 @@ impl Wiping {
     }
 
     /// When the wipe is dry, where it is the last thing on the surface.
-    pub(super) fn dry(&self) -> Option<Moment> {
+    pub(super) fn dry(&self) -> Option<DueAt> {
         self.dry.filter(|_| self.wiped.is_some())
+    }
+}
+
+/// The wait of the step that wipes, for a wipe that was told of the face alone: after the step itself
+/// the step waits.
+fn wait_of(
+    state: &State,
+    history: &FaceHistory,
+    step: &Step,
+    wiped: Moment,
+) -> Option<DueAt> {
+    let by_step = history.steps.get(&step.id).is_some_and(|done| done.at >= wiped);
+    let wait = step.wait.as_ref().filter(|_| !by_step)?;
+    Some(due(wait, Kind::Minimum, Start::told(wiped, wiped), 1.0, &state.readings).at)
+}
+
+/// The later of two; what never comes is the latest.
+fn later(one: DueAt, other: Option<DueAt>) -> DueAt {
+    match (one, other) {
+        (DueAt::At(one), Some(DueAt::At(other))) => DueAt::At(one.max(other)),
+        (_, Some(never)) => never,
+        (one, None) => one,
     }
 }
 
