@@ -67,6 +67,9 @@ fn an_entry_is_struck_with_its_group_and_restored() {
     rig.pass(1.0).press(Pressed::Enter).key('1');
     assert!(!struck(&rig, n));
     assert_eq!(*rig.desk.session().state(), before);
+    let shown = screen(&rig, (80, 24));
+    assert!(shown.contains("restored: coat 1 begun"), "{shown}");
+    assert!(!shown.contains("taken back: taken back"), "{shown}");
     rig.key('1');
     assert_eq!(rig.scene().screen, Screen::Clocks);
 }

@@ -8,7 +8,7 @@ use boothside_core::session::event::{Event, Reason, Way};
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::Span;
 
-use crate::play::{compare, on_until};
+use crate::play::{compare, on_until, screen};
 use crate::rig::Rig;
 
 fn line<'r>(rig: &'r Rig, id: &str) -> &'r ReadyLine {
@@ -112,6 +112,10 @@ fn damp_air_holds_a_coat_and_one_digit_goes_past_it_in_sight() {
     compare(&rig, "33_ready_gone_past");
     rig.key('1').pass(1.0);
     compare(&rig, "34_clocks_gone_past");
+    // the list on the clocks says what the ready screen says
+    let shown = screen(&rig, (80, 24));
+    let at = rig.desk.board().overridden[0].at;
+    assert!(shown.contains("× passed ") && !shown.contains("× hold"), "{at:?}\n{shown}");
     rig.space();
     assert!(matches!(rig.last_events(), [Event::FaceBegun { .. }]), "{:?}", rig.last_events());
     // the next reading asks anew

@@ -304,7 +304,7 @@ fn asleep_through_a_look_it_is_told_on_waking_with_one_bell() {
     let (span, news) = told.expect("it is told");
     assert_eq!(span, Span::from_hours(2));
     assert!(!news.is_empty(), "what came due meanwhile is told");
-    assert!(shop.screen().contains("asleep 2 h"), "{}", shop.screen());
+    assert!(shop.screen().contains("slept 2 h"), "{}", shop.screen());
     assert!(matches!(shop.next(), Next::Dulled { .. }), "{:?}", shop.next());
     assert_eq!(shop.rings, rings + 1, "what came due in sleep calls on waking");
 }

@@ -49,6 +49,18 @@ fn the_last_trigger_is_the_life_less_the_reserve() {
 }
 
 #[test]
+fn a_dead_pots_row_goes_once_the_next_is_mixed() {
+    let mut bench = standing(true);
+    let shown = |bench: &Bench| -> Vec<String> {
+        bench.board().pots.iter().map(|row| row.at.id.clone()).collect()
+    };
+    bench.at(140.0);
+    assert_eq!(shown(&bench), ["A"], "dead, and nothing follows it yet");
+    bench.tell(mix());
+    assert_eq!(shown(&bench), ["B"]);
+}
+
+#[test]
 fn a_stand_outside_the_life_puts_the_life_after_it() {
     let (inside, outside) = (pot(&standing(true)), pot(&standing(false)));
     assert!(same(minutes(inside.dead), 130.0) && same(minutes(outside.dead), 150.0));

@@ -60,7 +60,7 @@ impl Layout {
         layout.notices = room.take(all_notices.min(2));
         layout.caution = room.take(rows(caution_lines(page, width).len()));
         layout.pots = room.take(pots::least(page));
-        layout.steps = room.take(steps::height(page));
+        layout.steps = room.take(steps::height(page, width));
         layout.faces += room.take(all_faces - layout.faces.min(all_faces));
         layout.rule = room.take(1);
         layout.pots += room.take_whole(pots::height(page, width) - pots::least(page));
@@ -72,7 +72,7 @@ impl Layout {
         }
         let notices = all_notices.min(MOST_NOTICES).saturating_sub(layout.notices);
         layout.notices += room.take(notices);
-        layout.steps += room.take_whole(steps::to_come(page));
+        layout.steps += room.take_whole(steps::to_come(page, width));
         layout.grow_hero(page, width, &mut room);
         layout
     }

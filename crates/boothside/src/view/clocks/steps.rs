@@ -6,8 +6,12 @@ use ratatui::style::Style;
 
 use crate::view::page::Page;
 use crate::view::pen::Pen;
+use crate::view::text::{columns, wrap};
 use crate::view::words::state::{step_shape, step_word};
 use crate::view::words::time::Time;
+
+/// Where the words of the states begin.
+const WORD: u16 = 4;
 
 /// One line of the list.
 struct Line {
@@ -29,13 +33,29 @@ fn lines(page: &Page<'_, '_>) -> Vec<Line> {
     }
 }
 
-pub(super) fn height(page: &Page<'_, '_>) -> u16 {
-    u16::try_from(lines(page).len()).unwrap_or(u16::MAX)
+pub(super) fn height(page: &Page<'_, '_>, width: u16) -> u16 {
+    u16::try_from(rows(&lines(page), width).len()).unwrap_or(u16::MAX)
 }
 
 /// Rows of the checks that come after the steps, for where there is room for them.
-pub(super) fn to_come(page: &Page<'_, '_>) -> u16 {
-    u16::try_from(checks_to_come(page).len()).unwrap_or(u16::MAX)
+pub(super) fn to_come(page: &Page<'_, '_>, width: u16) -> u16 {
+    u16::try_from(rows(&checks_to_come(page), width).len()).unwrap_or(u16::MAX)
+}
+
+/// Where what a line is about begins: after the longest word of state, 'passed 14:09'.
+fn what_x(lines: &[Line]) -> u16 {
+    WORD + lines.iter().map(|line| columns(&line.word)).max().unwrap_or(0).max(9) + 2
+}
+
+/// The rows of all lines: the line's number, and its text, which goes on in the next row.
+fn rows(lines: &[Line], width: u16) -> Vec<(usize, String)> {
+    let room = width.saturating_sub(2 + what_x(lines));
+    let each = lines.iter().enumerate().flat_map(|(number, line)| {
+        let right = columns(&line.right);
+        let text = wrap(&line.what, room.saturating_sub(right + u16::from(right > 0) * 2));
+        text.into_iter().map(move |text| (number, text))
+    });
+    each.collect()
 }
 
 /// During preparation it is good to know what will be asked: it can be laid out before.
@@ -47,30 +67,41 @@ fn checks_to_come(page: &Page<'_, '_>) -> Vec<Line> {
 }
 
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
-    let theme = page.theme;
     let mut lines = lines(page);
     let room = usize::from(pen.height());
-    if room > lines.len() {
+    if room > rows(&lines, pen.width()).len() {
         lines.extend(checks_to_come(page));
     }
-    // 'passed 14:09' and a blank
-    let words = lines.iter().map(|line| crate::view::text::columns(&line.word));
-    let what = 4 + words.max().unwrap_or(0).max(9) + 2;
-    let next = lines.iter().position(|line| line.is_next).unwrap_or(0);
-    let from = next.saturating_sub(room / 2).min(lines.len().saturating_sub(room));
-    for (y, line) in (0..pen.height()).zip(&lines[from..]) {
-        let loud = if line.is_next { theme.strong() } else { theme.plain() };
-        if line.is_next {
-            pen.put(0, y, "▸", theme.chosen());
-        }
-        pen.put(2, y, line.shape, line.style);
-        pen.put(4, y, &line.word, line.style);
-        let end = pen.width().saturating_sub(2);
-        let right = crate::view::text::columns(&line.right);
-        let room = end.saturating_sub(what + right + u16::from(right > 0) * 2);
-        pen.put_within(what, y, room, &line.what, loud);
-        pen.put_right(end, y, &line.right, theme.plain());
+    let rows = rows(&lines, pen.width());
+    let is_next = |number: usize| lines.get(number).is_some_and(|line| line.is_next);
+    let next = rows.iter().position(|(number, _)| is_next(*number)).unwrap_or(0);
+    let from = next.saturating_sub(room / 2).min(rows.len().saturating_sub(room));
+    let mut before = None;
+    for (y, (number, text)) in (0..pen.height()).zip(rows.iter().skip(from)) {
+        let Some(line) = lines.get(*number) else { continue };
+        let first = before.replace(*number) != Some(*number);
+        draw_row(page, &mut pen.part(0, y, pen.width(), 1), (line, text), (first, what_x(&lines)));
     }
+}
+
+fn draw_row(
+    page: &Page<'_, '_>,
+    pen: &mut Pen<'_>,
+    (line, text): (&Line, &str),
+    (first, what): (bool, u16),
+) {
+    let theme = page.theme;
+    let loud = if line.is_next { theme.strong() } else { theme.plain() };
+    pen.put(what, 0, text, loud);
+    if !first {
+        return;
+    }
+    if line.is_next {
+        pen.put(0, 0, "▸", theme.chosen());
+    }
+    pen.put(2, 0, line.shape, line.style);
+    pen.put(WORD, 0, &line.word, line.style);
+    pen.put_right(pen.width().saturating_sub(2), 0, &line.right, theme.plain());
 }
 
 fn steps(page: &Page<'_, '_>) -> Vec<Line> {

@@ -127,10 +127,11 @@ impl Plan {
     /// `hero` in so many columns and rows.
     pub(super) fn of(hero: &HeroText, width: u16, height: u16) -> Self {
         let texts = Texts::of(hero, width);
-        // a band has ground of its own
-        let above = u16::from(!hero.band && height >= AIRY && height > least_rows(hero, width));
-        let rows_left = height.saturating_sub(above);
         let least = texts.least_large() + rows(&texts.ordinary_second);
+        // a band has ground of its own; what explains goes before the blank row
+        let airy = !hero.band && height >= AIRY && height > least + rows(&texts.small);
+        let above = u16::from(airy);
+        let rows_left = height.saturating_sub(above);
         let explained = rows(&texts.small).min(rows_left.saturating_sub(least));
         let rows_left = rows_left - explained;
         let one = texts.one_size(rows_left);

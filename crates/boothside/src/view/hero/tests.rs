@@ -93,6 +93,14 @@ fn a_name_without_glyphs_or_longer_than_any_letters_is_written_whole() {
 }
 
 #[test]
+fn what_explains_goes_before_a_blank_row() {
+    // two lines of letters, one of the second text, one that explains: ten rows and none to spare
+    let text = hero(false, "SEEN: FISHEYE, CRATER AND PINHOLES", "SPACE begin coat 1: Hatch · top");
+    let plan = Plan::of(&text, 80, text.least_rows(80) + 1);
+    assert_eq!((plan.above, plan.small.len()), (0, 1), "{plan:?}");
+}
+
+#[test]
 fn no_room_is_too_small_to_draw_in() {
     for width in 0..30 {
         for height in 0..10 {

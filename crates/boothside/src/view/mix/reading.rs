@@ -6,6 +6,7 @@ use boothside_core::material::recipe::Told;
 use crate::view::big::{LEAST_ROWS, Large};
 use crate::view::page::Page;
 use crate::view::pen::Pen;
+use crate::view::text::wrap;
 
 const INDENT: u16 = 3;
 /// Columns kept for what stands beside the number.
@@ -69,8 +70,10 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, mix: &MixBoard) {
     if let Some(other) = other {
         pen.put(x, y + 2, &other, theme.plain());
     }
-    let room = pen.width().saturating_sub(x);
+    let room = pen.width().saturating_sub(x + 1);
     if let Some(from) = page.words.poured_from(mix, at) {
-        pen.put_within(x, y + 3, room, &from, theme.plain());
+        for (y, line) in (y + 3..height).zip(wrap(&from, room)) {
+            pen.put(x, y, &line, theme.plain());
+        }
     }
 }

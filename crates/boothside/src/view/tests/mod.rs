@@ -173,6 +173,49 @@ fn the_book_looks_as_it_should() {
     }
 }
 
+/// What is written on a screen's bottom line.
+fn bottom(shot: &Shot) -> String {
+    let buffer = drawn(shot, 80, 24, Theme::new(true));
+    (0..80).map(|x| buffer[(x, 23)].symbol().to_owned()).collect()
+}
+
+#[test]
+fn a_closed_session_names_the_ways_on() {
+    let closed = all().into_iter().find(|shot| shot.name == "closed").unwrap();
+    let keys = bottom(&closed);
+    assert!(keys.contains("8 the book") && keys.contains("q leave"), "{keys}");
+}
+
+#[test]
+fn nothing_that_the_painter_needs_is_cut_at_the_least_size() {
+    let whole = [Screen::Clocks, Screen::Mix, Screen::Ready, Screen::Air, Screen::Film];
+    // names longer than most lines are, and a text being typed, are cut where they must be
+    let fits = |shot: &Shot| !shot.name.starts_with("sly") && shot.form.is_none();
+    for shot in all().into_iter().filter(fits).filter(|shot| shot.picker.is_none()) {
+        for screen in whole {
+            let shot = Shot { screen, ..shot.clone() };
+            let text = text(&drawn(&shot, 80, 24, Theme::new(true)));
+            assert!(!text.contains('…'), "{} {screen:?}:\n{text}", shot.name);
+        }
+    }
+}
+
+#[test]
+fn what_is_due_stands_in_a_band_over_the_whole_width() {
+    for (name, glance) in [("look_due", false), ("glance_due", true), ("stop_and_clean", false)] {
+        let shot = all().into_iter().find(|shot| shot.name == name).unwrap();
+        assert_eq!(shot.glance, glance);
+        for (width, height) in [(80, 24), (100, 30), (120, 40), (200, 60)] {
+            let buffer = drawn(&shot, width, height, Theme::new(false));
+            let reversed = |x, y| buffer[(x, y)].modifier.contains(Modifier::REVERSED);
+            let rows: Vec<u16> =
+                (1..height - 3).filter(|y| (0..width).all(|x| reversed(x, *y))).collect();
+            assert!(rows.len() >= 5, "{name} {width}×{height}: {rows:?}");
+            assert!(rows.windows(2).all(|two| two[1] == two[0] + 1), "{name}: {rows:?}");
+        }
+    }
+}
+
 /// Every state on every screen, and in the glance.
 fn on_every_screen() -> Vec<Shot> {
     let screens = [
@@ -199,9 +242,11 @@ fn no_two_texts_share_a_cell() {
     let sizes = [(80, 24), (81, 25), (97, 31), (100, 30), (120, 40), (200, 60)];
     let mut found = std::collections::BTreeSet::new();
     for shot in on_every_screen() {
-        let chosen = [None, Some(0), Some(shot.bench.session.plan().faces().len() - 1)];
+        let last = shot.bench.session.plan().faces().len() - 1;
         for (width, height) in sizes {
-            for chosen in chosen {
+            let least = (width, height) == (80, 24);
+            let chosen = if least { &[None, Some(0), Some(last)][..] } else { &[None][..] };
+            for chosen in chosen.iter().copied() {
                 let shot = Shot { chosen: chosen.or(shot.chosen), ..shot.clone() };
                 drawn(&shot, width, height, Theme::new(true));
                 let told = super::pen::overlap::take().into_iter();

@@ -50,7 +50,7 @@ impl Words<'_> {
             Event::Opened(_) => say("session opened", self.job()),
             Event::Continued(from) => say("session goes on from", clean(&from.file)),
             Event::StepDone { step } => say("done", self.step(step)),
-            Event::CheckPassed { layer, check, .. } => say("said", self.check(*layer, check)),
+            Event::CheckPassed { layer, check, .. } => say("yes", self.check(*layer, check)),
             Event::Reading(reading) => say("reading", self.figures().reading(reading)),
             Event::ReadingBy { place, with } => {
                 let parts = [place, with].into_iter().flatten().map(|text| clean(text));

@@ -224,3 +224,19 @@ const fn pot_became(now: PotNow) -> &'static str {
         PotNow::Emptied => "is emptied",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_reading_that_moves_several_faces_is_told_once() {
+        let minutes = |all: &[i64]| -> Vec<Span> {
+            all.iter().map(|minutes| Span::from_minutes(*minutes)).collect()
+        };
+        let later = readings_move(&minutes(&[4, 35, 12]));
+        assert_eq!(later, "the new reading moves 3 faces: up to 35 min later");
+        let both = readings_move(&minutes(&[-4, 35]));
+        assert_eq!(both, "the new reading moves 2 faces: up to 4 min earlier, up to 35 min later");
+    }
+}
