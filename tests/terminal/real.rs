@@ -295,8 +295,8 @@ fn the_example_from_prep_to_close_in_a_real_terminal() {
     let mut looks = 0;
     for _ in 0..400 {
         let text = program.text();
-        if text.contains("typing ·") {
-            program.keys("19.4C\r58\r18.8C\r\r\r\r");
+        if text.contains("PageUp back") {
+            program.keys("19.4C\r58\r18.8C\r");
             program.pass(Duration::from_millis(200));
             continue;
         }
