@@ -56,7 +56,7 @@ fn a_can_of_no_component_waits() {
     for _ in 0..5 {
         painter.key(Pressed::Right);
     }
-    painter.keys("+").text("tin").enter().keys("h").enter();
+    painter.keys("+").text("tin").enter().keys("e").enter();
     painter.key(Pressed::Esc).keys("s");
     assert_eq!(painter.label(), "component");
     assert!(painter.screen((80, 24)).contains("Base · Activator · Reducer"));
