@@ -232,7 +232,7 @@ fn what_the_sheet_lacks_is_said_and_what_can_be_poured_is() {
     pour(&mut bench, 0, Poured::ScaleShows(200.0));
     let lower =
         Command::Pour { pot: None, layer: 1, component: 1, amount: Poured::ScaleShows(190.0) };
-    assert!(matches!(bench.try_tell(&lower, None), Err(Refusal::Figure { field: "poured", .. })));
+    assert!(matches!(bench.try_tell(&lower, None), Err(Refusal::NotMore { field: "poured", .. })));
 }
 
 #[test]

@@ -126,7 +126,7 @@ fn a_sheet_without_slope_gives_no_advice_from_one_reading() {
     flow(&mut bench, 60.0);
     assert_eq!(advice(&bench), Advice::None(NoAdvice::NoSlope));
     let wrong = Command::ReadFlowCup { pot: "A".into(), seconds: 0.0 };
-    assert!(matches!(bench.try_tell(&wrong, None), Err(Refusal::Figure { .. })));
+    assert!(matches!(bench.try_tell(&wrong, None), Err(Refusal::Outside { .. })));
 }
 
 fn lot(lot: &str, until: &str) -> Lot {

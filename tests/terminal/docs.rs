@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::fmt::Write;
 use std::path::Path;
 
-use boothside::update::table::{Applies, TABLE};
+use boothside::update::table::{Applies, FORM_KEYS, TABLE};
 
 fn key_table() -> String {
     let mut text = String::from(
@@ -15,6 +15,14 @@ fn key_table() -> String {
         let also = row.also.map(|also| format!(", {also}")).unwrap_or_default();
         let only = if row.applies == Applies::Rehearsal { " (in a rehearsal)" } else { "" };
         let _ = writeln!(text, "| {}{also} | {} | {}{only} |", row.shown, row.short, row.long);
+    }
+    text.push_str(
+        "\n## In a form of a session\n\nA bare number that cannot be is read as tenths: `194` is \
+         19.4. Several figures of a reading can be typed in one field: `19.4 58 18.8`.\n\n| key | \
+         what it does |\n| --- | --- |\n",
+    );
+    for (key, does) in FORM_KEYS {
+        let _ = writeln!(text, "| {key} | {does} |");
     }
     text
 }

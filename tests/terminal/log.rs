@@ -109,9 +109,12 @@ fn a_note_about_an_entry_waits_while_a_look_is_answered() {
     rig.leap_to(until.moment().expect("it dulls"));
     assert!(matches!(rig.desk.board().next, Next::Dulled { .. }));
     compare(&rig, "log_05_look_over_a_note");
-    rig.pass(2.0).press(Pressed::PageDown);
+    rig.pass(2.0).press(Pressed::Esc).space();
     assert!(matches!(rig.last_events(), [Event::Dulled { .. }]));
-    assert_eq!(rig.scene().form.expect("the form stays").fields[0].text, "door stood open");
+    rig.pass(2.0).key('7');
+    choose(&mut rig, n);
+    rig.press(Pressed::Enter).key('3');
+    assert_eq!(rig.scene().form.expect("the form again").fields[0].text, "door stood open");
     rig.press(Pressed::Enter);
     let text = "door stood open".to_owned();
     assert_eq!(rig.last_events(), [Event::EntryNoted { entry: n, text }]);

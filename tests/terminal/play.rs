@@ -45,9 +45,10 @@ pub(crate) fn on_until(rig: &mut Rig, what: &str, stop: impl Fn(&Rig) -> bool) {
             }
             Next::Reading { .. } => {
                 rig.space();
-                for text in ["19.4C", "58", "18.8C", "", "", ""] {
+                for text in ["19.4C", "58", "18.8C"] {
                     rig.enter(text);
                 }
+                rig.pass(0.6);
             }
             Next::CoatOn { .. } => {
                 rig.pass(120.0).space();
@@ -80,14 +81,9 @@ fn the_example_from_prep_to_close() {
     compare(&rig, "03_ready");
     on_until(&mut rig, "a reading", |rig| matches!(rig.desk.board().next, Next::Reading { .. }));
     rig.space().enter("19.4C").enter("-3");
-    for _ in 0..4 {
-        rig.press(Pressed::Enter);
-    }
     compare(&rig, "04_reading_refused");
-    for _ in 0..3 {
-        rig.press(Pressed::Backspace);
-    }
-    for text in ["58", "18.8C", "", "", ""] {
+    // typing begins what was refused anew
+    for text in ["58", "18.8C"] {
         rig.enter(text);
     }
     on_until(&mut rig, "a mix", |rig| matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. }));

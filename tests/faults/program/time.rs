@@ -189,7 +189,7 @@ impl Shop {
     /// A reading, through its form.
     pub(crate) fn reading(&mut self) {
         self.space();
-        for text in ["19.4C", "58", "18.8C", "", "", ""] {
+        for text in ["19.4C", "58", "18.8C"] {
             self.enter(text);
         }
     }

@@ -315,7 +315,7 @@ fn impossible_counts_and_hours_are_refused_with_what_is_accepted() {
         Command::ReadCartridges { used_h: f64::NAN },
     ] {
         let refused = bench.try_tell(&command, None);
-        assert!(matches!(refused, Err(Refusal::Figure { .. })), "{command:?}: {refused:?}");
+        assert!(matches!(refused, Err(Refusal::Outside { .. })), "{command:?}: {refused:?}");
     }
 }
 
@@ -372,4 +372,23 @@ fn the_chart_begins_with_the_sitting() {
     let (_, points) = &chart.speeds[0];
     assert!((points[0].1 - 1.0).abs() < 1e-9, "{points:?}");
     assert!((points[1].1 - 0.5f64.sqrt()).abs() < 1e-9, "{points:?}");
+}
+
+#[test]
+fn figures_of_one_reading_that_cannot_both_be_are_refused() {
+    let mut bench = Bench::new(plain(sheet(json!({})), 1, 1));
+    let reading = |air_c, humidity_pct, surface_c, surface_warmest_c| {
+        let pot_c = None;
+        Command::Read(Reading { air_c, humidity_pct, surface_c, surface_warmest_c, pot_c })
+    };
+    let refused = |bench: &mut Bench, command: &Command| match bench.try_tell(command, None) {
+        Err(Refusal::Figure { field, .. }) => Some(field),
+        _ => None,
+    };
+    let colder = reading(Some(20.0), Some(50.0), Some(19.0), Some(18.9));
+    assert_eq!(refused(&mut bench, &colder), Some("warmest surface"));
+    let alone = reading(None, Some(50.0), Some(19.0), None);
+    assert_eq!(refused(&mut bench, &alone), Some("humidity"), "it says nothing without the air");
+    bench.tell(reading(Some(20.0), None, Some(19.0), Some(19.0)));
+    bench.tell(reading(None, None, Some(19.0), None));
 }

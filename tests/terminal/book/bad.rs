@@ -120,7 +120,7 @@ fn what_another_hand_changed_meanwhile_is_not_lost_unseen() {
         .expect("a file")
         .replace("\"solids_pct\": 46", "\"solids_pct\": 45");
     std::fs::write(&file, &text).expect("written");
-    painter.text("!").key(Pressed::Esc).keys("s");
+    painter.key(Pressed::End).text("!").key(Pressed::Esc).keys("s");
     assert!(painter.told().contains("changed by another hand"), "{}", painter.told());
     assert_eq!(std::fs::read_to_string(&file).expect("a file"), text);
     painter.keys("s");
@@ -139,7 +139,7 @@ fn what_is_typed_after_a_refusal_begins_anew_and_an_arrow_mends() {
     assert_eq!(painter.label(), "volume solids", "it stays where it was refused");
     painter.text("44").enter();
     assert_eq!(painter.label(), "coverage");
-    painter.key(Pressed::Up).text("x").enter();
+    painter.key(Pressed::Up).key(Pressed::End).text("x").enter();
     painter.key(Pressed::Backspace).enter();
     assert_eq!(painter.label(), "coverage", "mended: {:?}", painter.faults());
     let (form, _) = painter.room.form().expect("a form");

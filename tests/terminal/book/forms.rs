@@ -64,7 +64,7 @@ fn a_system_and_a_job_saved_unchanged_are_as_they_were() {
         let change = if file.starts_with("jobs") { "3" } else { "1" };
         painter.keys(change);
         assert!(painter.room.form().is_some(), "{file}");
-        painter.text(" ").key(Pressed::Backspace).save();
+        painter.key(Pressed::End).text(" ").key(Pressed::Backspace).save();
         let after = load_job(&painter.places().book(), "float-set").expect("the example");
         assert_eq!(after.system, before.system);
         assert_eq!(after.job, before.job);
@@ -183,7 +183,7 @@ fn a_copy_needs_a_name_of_its_own() {
     assert!(painter.told().contains("a name of its own"));
     painter.key(Pressed::Esc).keys("s");
     assert!(painter.told().starts_with("not saved"), "{}", painter.told());
-    painter.enter().text(" 2").save();
+    painter.enter().key(Pressed::End).text(" 2").save();
     assert_eq!(painter.json("sheets/grey-primer-waterborne-2.json")["mix"]["solids_pct"], 46.0);
     assert_eq!(painter.json("sheets/grey-primer.json")["name"], "Grey primer, waterborne");
 }
@@ -227,7 +227,7 @@ fn a_disk_that_refuses_is_said_and_leaving_then_is_asked_twice() {
     assert!(painter.told().contains("q again loses what was typed"), "{}", painter.told());
     // the disk takes again: nothing was lost
     std::fs::remove_file(&drafts).expect("removed");
-    painter.enter().text(" 2");
+    painter.enter().key(Pressed::End).text(" 2");
     painter.room.flush();
     assert_eq!(painter.json("drafts/new-sheet.json")["texts"]["name"], "Green primer 2");
     painter.key(Pressed::Esc).keys("q");

@@ -127,7 +127,7 @@ impl Painter {
             if self.label() == label {
                 return self;
             }
-            self.key(Pressed::PageDown);
+            self.key(Pressed::Esc).key(Pressed::PageDown).key(Pressed::Enter);
         }
         panic!("no section begins with {label}");
     }

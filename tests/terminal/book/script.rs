@@ -42,7 +42,7 @@ pub(super) fn primer(painter: &mut Painter) {
         ("component 3", Text("Thinner")),
         ("it is", Pick("r")),
         ("parts", Text("5%")),
-        ("parts, most", Text("10%")),
+        ("most parts", Text("10%")),
         ("density", Text("7.3")),
         ("component 4", Skip),
         ("ratio may be off by", Skip),
@@ -60,7 +60,7 @@ fn primer_clocks(painter: &mut Painter) {
         ("stand after mixing", Text("15min")),
         ("inside pot life", Pick("y")),
         ("pot life", Text("4h at 75, halves every 18F")),
-        ("kept for cleaning", Text("20min")),
+        ("time to clean the gun", Text("20min")),
     ]);
     painter.section("wet film from").fill(&[
         ("wet film from", Text("2.5")),
@@ -246,7 +246,7 @@ fn us_units_come_back_and_are_the_same_quantity_in_a_metric_shop() {
     painter.go_to("component 1");
     painter.compare("sheet_us_in_metric_shop");
     // saved once more in the metric shop, nothing has moved
-    painter.go_to("name").text(" ").key(Pressed::Backspace).save();
+    painter.go_to("name").key(Pressed::End).text(" ").key(Pressed::Backspace).save();
     assert_eq!(painter.json("sheets/green-primer.json"), sheet);
 }
 

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::bounds::{FILM, MASS, UNDER};
 use super::demand::{NotSet, solids_as_mixed};
 use super::refusal::Refusal;
 use super::time::Moment;
@@ -73,9 +74,6 @@ pub struct Accounted {
 }
 
 const MOST_READINGS: usize = 60;
-/// Combs, wheels and gauges of the trade end well below this: common practice, no source.
-const FILM: (f64, f64, &str) = (0.1, 5000.0, "0.1 µm to 5000 µm (200 mil)");
-const MASS: (f64, f64, &str) = (0.0, 200_000.0, "0 g to 200 kg");
 
 impl Weighing {
     /// The same as masses.
@@ -101,7 +99,7 @@ impl Weighing {
             ("wash", self.wash_g),
         ];
         for (field, value) in figures {
-            within(field, value, "g", MASS)?;
+            MASS.check(field, value)?;
         }
         let used_g = self.weighed().used().g();
         if used_g > 0.0 {
@@ -120,9 +118,9 @@ impl Weighing {
 pub fn check_wet(read: &[WetFilm]) -> Result<(), Refusal> {
     counted(read.len())?;
     for film in read {
-        within("film", film.wet_um, "µm", FILM)?;
+        FILM.check("film", film.wet_um)?;
         let Some(dry_um) = film.dry_tooth_um else { continue };
-        within("film", dry_um, "µm", FILM)?;
+        FILM.check("film", dry_um)?;
         if dry_um <= film.wet_um {
             let given = format!("{} to {dry_um} µm", film.wet_um);
             let accepted = "the last wet tooth first, such as 75-100";
@@ -139,10 +137,10 @@ pub fn check_wet(read: &[WetFilm]) -> Result<(), Refusal> {
 pub fn check_dry(spots_um: &[f64], under_um: Option<f64>) -> Result<(), Refusal> {
     counted(spots_um.len())?;
     for um in spots_um {
-        within("film", *um, "µm", FILM)?;
+        FILM.check("film", *um)?;
     }
     let Some(under_um) = under_um else { return Ok(()) };
-    within("under", under_um, "µm", (0.0, FILM.1, "0 µm to 5000 µm (200 mil)"))?;
+    UNDER.check("under", under_um)?;
     match spots_um.iter().find(|um| **um < under_um) {
         Some(um) => {
             let given = format!("{under_um} µm under a film of {um} µm");
@@ -159,18 +157,6 @@ fn counted(count: usize) -> Result<(), Refusal> {
     }
     let given = if count == 0 { "nothing".to_owned() } else { format!("{count} readings") };
     Err(Refusal::Figure { field: "film", given, accepted: "1 to 60 readings" })
-}
-
-fn within(
-    field: &'static str,
-    value: f64,
-    unit: &str,
-    (low, high, accepted): (f64, f64, &'static str),
-) -> Result<(), Refusal> {
-    if (low..=high).contains(&value) {
-        return Ok(());
-    }
-    Err(Refusal::Figure { field, given: format!("{value} {unit}"), accepted })
 }
 
 /// The dry film of a wet one, thin and thick end.

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::bounds::{Bounds, INLET, TURNS, Unit};
 use super::refusal::Refusal;
 use super::time::Moment;
 use crate::material::sheet::NOZZLE_MM;
@@ -58,11 +59,8 @@ pub struct GunCard {
     pub setting: GunSetting,
 }
 
-const NOZZLE: (f64, f64, &str) = (NOZZLE_MM.0, NOZZLE_MM.1, "0.1 mm to 6 mm");
-/// Up to what shop air gives, kPa: common practice, no source.
-const INLET_KPA: (f64, f64, &str) = (5.0, 1000.0, "5 kPa to 1000 kPa (145 psi)");
-/// More turns than a needle has.
-const TURNS: (f64, f64, &str) = (0.0, 20.0, "0 to 20 turns");
+const NOZZLE: Bounds =
+    Bounds { low: NOZZLE_MM.0, high: NOZZLE_MM.1, above_low: false, unit: Unit::Millimetre };
 /// Longest name of a cap, in characters.
 const LONGEST_CAP: usize = 40;
 
@@ -88,15 +86,13 @@ impl GunSetting {
     /// [`Refusal::Figure`] names the figure and its range; likewise where nothing is told.
     pub fn check(&self) -> Result<(), Refusal> {
         let figures = [
-            ("nozzle", self.nozzle_mm, "mm", NOZZLE),
-            ("inlet pressure", self.inlet_kpa, "kPa", INLET_KPA),
-            ("fan turns", self.fan_turns, "turns", TURNS),
-            ("fluid turns", self.fluid_turns, "turns", TURNS),
+            ("nozzle", self.nozzle_mm, NOZZLE),
+            ("inlet pressure", self.inlet_kpa, INLET),
+            ("fan turns", self.fan_turns, TURNS),
+            ("fluid turns", self.fluid_turns, TURNS),
         ];
-        for (field, value, unit, (low, high, accepted)) in figures {
-            if let Some(value) = value.filter(|value| !(low..=high).contains(value)) {
-                return Err(Refusal::Figure { field, given: format!("{value} {unit}"), accepted });
-            }
+        for (field, value, bounds) in figures {
+            value.map(|value| bounds.check(field, value)).transpose()?;
         }
         let cap = self.cap.as_deref().unwrap_or_default();
         if cap.chars().count() > LONGEST_CAP {
@@ -143,7 +139,9 @@ mod tests {
             GunSetting::default(),
         ];
         for setting in wrong {
-            assert!(matches!(setting.check(), Err(Refusal::Figure { .. })), "{setting:?}");
+            let checked = setting.check();
+            let refused = matches!(checked, Err(Refusal::Figure { .. } | Refusal::Outside { .. }));
+            assert!(refused, "{setting:?}");
         }
     }
 }

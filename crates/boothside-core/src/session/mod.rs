@@ -1,5 +1,6 @@
 //! The session: entries, what they say, and what follows from them.
 
+pub mod bounds;
 mod changed;
 pub mod clocks;
 pub mod command;

@@ -1,5 +1,6 @@
 //! Why a command was not written down.
 
+use super::bounds::{Bounds, Unit, in_base};
 use super::figures::FigureError;
 use super::standing::Hold;
 use super::time::Moment;
@@ -32,6 +33,32 @@ pub enum Refusal {
         given: String,
         /// What is accepted.
         accepted: &'static str,
+    },
+    /// A figure lies outside its range.
+    #[error("{field}: {} was given; accepted: {bounds}", in_base(*.given, .bounds.unit))]
+    Outside {
+        /// Which figure.
+        field: &'static str,
+        /// What was given, in the unit of the range.
+        given: f64,
+        /// The range.
+        bounds: Bounds,
+    },
+    /// A gauge shows no more than before the pour.
+    #[error(
+        "{field}: {} was given; accepted: more than is in the pot, {}",
+        in_base(*.given, *.unit),
+        in_base(*.than, *.unit)
+    )]
+    NotMore {
+        /// Which figure.
+        field: &'static str,
+        /// What was given.
+        given: f64,
+        /// What is in the pot already.
+        than: f64,
+        /// What both are counted in.
+        unit: Unit,
     },
     /// It names something that this session does not have.
     #[error("this session has no {what} '{name}'")]

@@ -1,49 +1,93 @@
 //! The forms as they are opened.
 
 use boothside_core::board::mixing::MixBoard;
-use boothside_core::session::event::Way;
+use boothside_core::session::bounds::Unit;
+use boothside_core::session::event::{Reading, Way};
 use boothside_core::session::{PlannedFace, Session};
 use boothside_core::work::job::ShopUnits;
 
+use super::say::{by_units, figure};
 use super::{Field, FieldName, Form, FormKind};
 
 /// How a true time is typed.
 const WHEN: &str = "10min ago, 10:20, or 10:20:30";
 
 pub(super) fn field(name: FieldName, label: impl Into<String>, hint: impl Into<String>) -> Field {
-    Field { name, label: label.into(), text: String::new(), hint: hint.into(), error: None }
+    Field {
+        name,
+        label: label.into(),
+        text: String::new(),
+        hint: hint.into(),
+        error: None,
+        understood: None,
+        aside: false,
+        stands: false,
+    }
 }
 
 pub(super) fn form(kind: FormKind, title: impl Into<String>, fields: Vec<Field>) -> Form {
-    Form { kind, title: title.into(), fields, focus: 0 }
+    Form { kind, title: title.into(), fields, focus: 0, at_rest: true }
 }
 
 pub(super) fn when(label: &str) -> Field {
-    field(FieldName::When, label, "now when empty; 10min ago, or 10:20")
+    field(FieldName::When, label, "empty means now; 10min ago, or 10:20")
 }
 
-/// A reading of air and surface.
+/// 'empty: 239 mL, what the coats to come need'.
+pub(super) fn empty_means(figure: &str, why: &str) -> String {
+    format!("empty: {figure}, {why}")
+}
+
+/// A reading of air and surface. Three figures are asked; the rest stands below them.
 #[must_use]
 pub fn reading(session: &Session) -> Form {
-    let (warm, cool) = match session.state().work.shop.units {
-        ShopUnits::Metric => ("19.5, or 67F", "18.8, or 66F"),
-        ShopUnits::Us => ("67, or 19.5C", "66, or 18.8C"),
-    };
+    let units = session.state().work.shop.units;
+    let (place, with) = (last_of(session, true), last_of(session, false));
+    let title = title_of_reading(place.as_deref(), with.as_deref());
+    let figure = |name, label: &str| reading_figure(session, name, label);
+    let warmest = by_units(units, "where it was read apart: 20.1", "where it was read apart: 68.2");
+    let at = "empty means now; 10min ago, 10:20";
     let fields = vec![
-        field(FieldName::Air, "air", warm),
-        field(FieldName::Humidity, "humidity", "55"),
-        field(FieldName::Surface, "surface, coldest place", cool),
-        field(FieldName::SurfaceWarmest, "surface, warmest place", "where it was read apart"),
-        field(FieldName::PotTemperature, "mixed pot", "where it was read"),
-        field(FieldName::When, "taken", "now when empty; 10min ago, 10:20 · ↓ where, with what"),
-        aside(FieldName::Place, "where", "at the part", last_of(session, true)),
-        aside(FieldName::With, "with what", "the instruments", last_of(session, false)),
+        figure(FieldName::Air, "air"),
+        figure(FieldName::Humidity, "humidity"),
+        figure(FieldName::Surface, "surface, coldest place"),
+        aside(FieldName::SurfaceWarmest, "surface, warmest place", warmest, None),
+        aside(FieldName::PotTemperature, "mixed pot", "where it was read", None),
+        aside(FieldName::When, "read at", at, None),
+        aside(FieldName::Place, "where", "at the part", place),
+        aside(FieldName::With, "with what", "the instruments", with),
     ];
-    form(FormKind::Reading, "Air and surface", fields)
+    form(FormKind::Reading, title, fields)
+}
+
+/// Where and with what, as last told: what is kept with the figures is in sight.
+fn title_of_reading(place: Option<&str>, with: Option<&str>) -> String {
+    let told = [place, with].into_iter().flatten();
+    std::iter::once("Air and surface").chain(told).collect::<Vec<_>>().join(" \u{b7} ")
+}
+
+/// A figure of a reading, the last one beside it; else an example.
+fn reading_figure(session: &Session, name: FieldName, label: &str) -> Field {
+    let state = session.state();
+    let units = state.work.shop.units;
+    let (unit, example) = match name {
+        FieldName::Humidity => (Unit::Percent, "58"),
+        _ => (Unit::Celsius, by_units(units, "19.4, or 194", "67.2, or 672")),
+    };
+    let of = |reading: &Reading| match name {
+        FieldName::Air => reading.air_c,
+        FieldName::Humidity => reading.humidity_pct,
+        _ => reading.surface_c,
+    };
+    let last = state.readings.iter().rev().find_map(|taken| of(&taken.reading));
+    let last = last.map(|value| format!("last {}", figure(value, unit, units)));
+    let stands = last.is_some();
+    let hint = last.unwrap_or_else(|| example.to_owned());
+    Field { stands, ..field(name, label, hint) }
 }
 
 fn aside(name: FieldName, label: &str, hint: &str, text: Option<String>) -> Field {
-    Field { text: text.unwrap_or_default(), ..field(name, label, hint) }
+    Field { text: text.unwrap_or_default(), aside: true, ..field(name, label, hint) }
 }
 
 /// Where, or with what, the last reading was taken that told it: likely the same again.
@@ -79,8 +123,8 @@ pub fn count(session: &Session, way: Way) -> Form {
 /// Hours of use behind the respirator's cartridges.
 #[must_use]
 pub fn cartridges() -> Form {
-    let hint = "6.5h; 0 when they were changed";
-    let fields = vec![field(FieldName::Hours, "hours of use", hint), when("so at")];
+    let hint = "6.5; 0 when they were changed";
+    let fields = vec![field(FieldName::Hours, "hours of use", hint), when("true at")];
     let title = "The respirator's cartridges: hours behind them; when to change, their maker says";
     form(FormKind::Cartridges, title, fields)
 }
@@ -90,9 +134,11 @@ pub fn cartridges() -> Form {
 #[must_use]
 pub fn pot(session: &Session, mix: Option<&MixBoard>, layer: u32, amount_ml: Option<f64>) -> Form {
     let state = session.state();
-    let needs = amount_ml.map_or("900mL, or 30floz".to_owned(), |ml| {
-        format!("{ml:.0}mL for the coats to come when empty")
-    });
+    let units = state.work.shop.units;
+    let needs = amount_ml.map_or_else(
+        || by_units(units, "900, or 1.5L", "30, or 1qt").to_owned(),
+        |ml| empty_means(&figure(ml, Unit::Millilitre, units), "what the coats to come need"),
+    );
     let mut fields = vec![field(FieldName::Amount, "amount mixed", needs)];
     let sheet = state.sheet(layer);
     let components = sheet.map(|sheet| sheet.mix.components.as_slice()).unwrap_or_default();
@@ -113,8 +159,9 @@ pub fn pot(session: &Session, mix: Option<&MixBoard>, layer: u32, amount_ml: Opt
 
 /// Fresh mix went into `pot`.
 #[must_use]
-pub fn top_up(pot: &str) -> Form {
-    let fields = vec![field(FieldName::Amount, "amount added", "100mL, or 4floz"), when("added")];
+pub fn top_up(pot: &str, units: ShopUnits) -> Form {
+    let hint = by_units(units, "100, or 100mL", "4, or 4floz");
+    let fields = vec![field(FieldName::Amount, "amount added", hint), when("added")];
     form(FormKind::TopUp, format!("Pot {pot} topped up: it keeps its oldest birth"), fields)
 }
 
@@ -155,11 +202,11 @@ pub fn was_on(face: &PlannedFace) -> Form {
 
 /// A figure to mend.
 #[must_use]
-pub fn figure() -> Form {
+pub fn correction() -> Form {
     let fields = vec![
-        field(FieldName::Figure, "which figure", "part of its name: pot_life"),
-        field(FieldName::Value, "its true value", "in the unit of its name; 15min for _s"),
+        field(FieldName::Figure, "which figure", "part of its name: pot life"),
+        field(FieldName::Value, "its true value", "in the shop's unit; a time as 15min"),
         field(FieldName::Why, "why", "mistyped"),
     ];
-    form(FormKind::Figure, "Mend a figure: it counts from the beginning", fields)
+    form(FormKind::Figure, "Correct a figure, for the whole session", fields)
 }

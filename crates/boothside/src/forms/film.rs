@@ -6,7 +6,8 @@ use boothside_core::units::parse::{UnitError, parse_film_or, parse_mass_or, pars
 use boothside_core::work::job::ShopUnits;
 
 use super::build::{field, form, when};
-use super::read::{Failed, Fields, plain};
+use super::read::{Failed, Fields};
+use super::say::{by_units, films, masses, unread};
 use super::{FieldName, Form, FormKind, sheet};
 
 const fn is_us(units: ShopUnits) -> bool {
@@ -46,7 +47,7 @@ pub fn dry_film(session: &Session, face: usize) -> Form {
         field(
             FieldName::Under,
             "under this layer",
-            "what is taken off; empty: all layers are meant",
+            "subtract the film below this layer; empty: all layers",
         ),
         when("read"),
     ];
@@ -56,12 +57,14 @@ pub fn dry_film(session: &Session, face: usize) -> Form {
 
 /// A pot accounted for by the scale.
 #[must_use]
-pub fn weighing(pot: &Pot) -> Form {
+pub fn weighing(pot: &Pot, units: ShopUnits) -> Form {
+    let gross =
+        by_units(units, "pot and mix before spraying; in g", "pot and mix before spraying; in oz");
     let fields = vec![
-        field(FieldName::Gross, "gross", "pot and mix before spraying; in g"),
-        field(FieldName::Tare, "tare", "the empty pot; 0 when empty: the scale was tared"),
-        field(FieldName::Left, "left", "left over, without the pot; 0 when empty"),
-        field(FieldName::Wash, "wash", "what went with cleaning the gun; 0 when empty"),
+        field(FieldName::Gross, "gross", gross),
+        field(FieldName::Tare, "tare", "the empty pot; empty: the scale was tared"),
+        field(FieldName::Left, "left", "left over, without the pot; empty: 0"),
+        field(FieldName::Wash, "wash", "what went with cleaning the gun; empty: 0"),
         field(FieldName::Coat, "of coat", "a coat's number; empty: all that came from it"),
         when("weighed"),
     ];
@@ -76,16 +79,19 @@ impl Fields<'_> {
     }
 
     pub(super) fn dry_films(&self) -> Result<(Vec<f64>, Option<f64>), Failed> {
-        let read = |text: &str| film_um(text, self.units).map_err(|error| plain(&error));
+        let accepted = films(self.units);
+        let read = |text: &str| film_um(text, self.units).map_err(|error| unread(&error, accepted));
         let spots = self.parsed(FieldName::Films, |text| each(text, read))?;
         Ok((spots.unwrap_or_default(), self.parsed(FieldName::Under, read)?))
     }
 
     /// The weights and the coat weighed; nothing where no gross weight was typed.
     pub(super) fn weighing(&self) -> Result<Option<(Weighing, Option<u32>)>, Failed> {
+        let (unit, accepted) = (by_units(self.units, "g", "oz"), masses(self.units));
         let grams = |name| {
             self.parsed(name, |text| {
-                parse_mass_or(text, "g").map(|mass| mass.g()).map_err(|error| plain(&error))
+                let mass = parse_mass_or(text, unit).map_err(|error| unread(&error, accepted))?;
+                Ok(mass.g())
             })
         };
         let gross = grams(FieldName::Gross)?;

@@ -7,7 +7,8 @@ use boothside_core::units::{Pressure, show};
 use boothside_core::work::job::ShopUnits;
 
 use super::build::{field, form, when};
-use super::read::{Failed, Fields, plain};
+use super::read::{Failed, Fields};
+use super::say::{by_units, pressures, unread};
 use super::{FieldName, Form, FormKind, sheet};
 
 /// How the gun is set. What is left empty stays as the last card has it.
@@ -17,11 +18,11 @@ pub fn gun(session: &Session) -> Form {
     let units = state.work.shop.units;
     let last = state.gun_cards.last();
     let stays = |value: Option<String>, example: &str| {
-        value.map_or_else(|| example.to_owned(), |value| format!("{value} stays when empty"))
+        value.map_or_else(|| example.to_owned(), |value| format!("empty: {value} stays"))
     };
     let set = last.map(|card| card.setting.clone()).unwrap_or_default();
     let inlet = set.inlet_kpa.map(|kpa| pressure(kpa, units));
-    let example = if units == ShopUnits::Us { "22, or 150kPa" } else { "150, or 22psi" };
+    let example = by_units(units, "150, or 1.5bar", "22, or 22psi");
     let turns = |value: Option<f64>| value.map(|turns| format!("{turns}"));
     let in_work = state.layer_in_work().and_then(|layer| state.sheet(layer));
     let nozzle = stays(set.nozzle_mm.map(|mm| format!("{mm}")), "1.3");
@@ -32,7 +33,7 @@ pub fn gun(session: &Session) -> Form {
         field(FieldName::FanTurns, "fan, turns open", stays(turns(set.fan_turns), "2.5")),
         field(FieldName::FluidTurns, "fluid, turns open", stays(turns(set.fluid_turns), "1.5")),
         field(FieldName::Cap, "air cap", stays(set.cap, "as its maker marks it")),
-        field(FieldName::Result, "how it sprays", "good or bad; empty when not tried"),
+        field(FieldName::Result, "how it sprays", "good or bad; empty: not tried"),
         field(FieldName::Text, "note", "heavy in the middle"),
         when("set"),
     ];
@@ -62,7 +63,8 @@ impl Fields<'_> {
         Ok(GunSetting {
             nozzle_mm: self.parsed(FieldName::Nozzle, millimetres)?,
             inlet_kpa: self.parsed(FieldName::Inlet, |text| {
-                let pressure = parse_pressure_or(text, unit).map_err(|error| plain(&error))?;
+                let pressure = parse_pressure_or(text, unit)
+                    .map_err(|error| unread(&error, pressures(self.units)))?;
                 Ok(pressure.pa() / 1000.0)
             })?,
             fan_turns: self.parsed(FieldName::FanTurns, turns)?,
@@ -78,9 +80,9 @@ impl Fields<'_> {
 fn millimetres(text: &str) -> Result<f64, String> {
     match parse_plain(text) {
         Ok(mm) => Ok(mm),
-        Err(_) => {
-            parse_length(text).map(|length| length.m() * 1000.0).map_err(|error| plain(&error))
-        }
+        Err(_) => parse_length(text)
+            .map(|length| length.m() * 1000.0)
+            .map_err(|error| unread(&error, "1.3, or 1.3mm")),
     }
 }
 

@@ -4,17 +4,19 @@
 use boothside_core::board::mixing::{Gauge, MixBoard, Shows, layer_on_bench};
 use boothside_core::material::recipe::Told;
 use boothside_core::material::sheet::Component;
+use boothside_core::session::bounds::Unit;
 use boothside_core::session::command::Poured;
 use boothside_core::session::event::Lot;
 use boothside_core::session::stock::SeenCan;
 use boothside_core::session::{Session, figures};
-use boothside_core::units::parse::{
-    parse_area, parse_film, parse_mass_or, parse_plain, parse_volume_or,
-};
+use boothside_core::units::parse::{parse_mass_or, parse_plain, parse_volume_or};
 use boothside_core::work::job::ShopUnits;
 
+use super::build::empty_means;
 use super::build::{field, form};
-use super::read::{Failed, Fields, plain};
+use super::measure::Measure;
+use super::read::{Failed, Fields};
+use super::say::{by_units, masses, unread, volumes};
 use super::{Field, FieldName, Form, FormKind};
 
 /// Which form of the bench.
@@ -92,6 +94,10 @@ fn mix_field(name: MixField, label: impl Into<String>, hint: impl Into<String>) 
     field(FieldName::Mix(name), label, hint)
 }
 
+fn units_of(session: &Session) -> ShopUnits {
+    session.state().work.shop.units
+}
+
 fn components(session: &Session, layer: u32) -> &[Component] {
     session.state().sheet(layer).map_or(&[][..], |sheet| &sheet.mix.components)
 }
@@ -104,11 +110,11 @@ fn name_of(session: &Session, layer: u32, component: usize) -> String {
 /// A pour of a component (from 0), as `planned` where nothing is typed.
 #[must_use]
 pub fn pour(session: &Session, mix: &MixBoard, component: usize, planned: &str) -> Form {
-    let (label, example) = match mix.by {
-        Gauge::Scale => ("the scale shows", "+87.3g for this pour alone"),
-        Gauge::Mark => ("the mark shows", "+60mL for this pour alone"),
+    let label = match mix.by {
+        Gauge::Scale => "the scale shows",
+        Gauge::Mark => "the mark shows",
     };
-    let hint = format!("{planned} when empty; or {example}");
+    let hint = format!("empty: {planned}; with + before it: this pour alone");
     let name = name_of(session, mix.layer, component);
     let title = format!("{name} into pot {}{}", mix.pot, from_can(session, mix, component));
     let fields = vec![mix_field(MixField::Poured, label, hint)];
@@ -133,24 +139,28 @@ pub(super) fn lots_on_cans(session: &Session, mix: &MixBoard) -> Vec<Lot> {
 pub fn reducer(session: &Session, mix: &MixBoard, component: usize) -> Form {
     let name = name_of(session, mix.layer, component);
     let title = format!("{name} added to pot {}: it keeps its birth", mix.pot);
-    let fields = vec![mix_field(MixField::Poured, "how much went in", "12mL, or 10g")];
+    let hint = by_units(units_of(session), "12mL, or 10g", "0.5floz, or 0.4oz");
+    let fields = vec![mix_field(MixField::Poured, "how much went in", hint)];
     mix_form(MixForm::Reducer(component), title, fields)
 }
 
 /// How much is to be mixed, or how much there is of a short component.
 #[must_use]
 pub fn amount(session: &Session, mix: &MixBoard, needed: Option<&str>) -> Form {
+    let units = units_of(session);
     let needed = needed.map_or_else(
-        || "520mL, or 690g".to_owned(),
-        |needed| format!("{needed} for the coats to come when empty; or 300g"),
+        || by_units(units, "520mL, or 690g", "18floz, or 24oz").to_owned(),
+        |needed| empty_means(needed, "what the coats to come need; or a weight"),
     );
     let mut fields = vec![mix_field(MixField::Wanted, "amount wanted", needed)];
     for (number, component) in components(session, mix.layer).iter().enumerate() {
-        let label = format!("only so much {}", component.name);
-        let hint = "61g, or 50mL: gives the largest pot that it allows";
+        let label = format!("{} on hand", component.name);
+        let hint = by_units(units, "61g, or 50mL", "2oz, or 1.5floz");
+        let hint = format!("{hint}: gives the largest pot that it allows");
         fields.push(mix_field(MixField::Short(number), label, hint));
     }
-    let hint = "600mL; the smallest of the shop that holds it when empty";
+    let hint = by_units(units, "600mL", "20floz");
+    let hint = format!("{hint}; empty: the smallest of the shop that is large enough");
     fields.push(mix_field(MixField::Container, "the container holds", hint));
     mix_form(MixForm::Amount, format!("Pot {}: how much", mix.pot), fields)
 }
@@ -189,10 +199,11 @@ pub fn flow_cup(mix: &MixBoard, wants: &str) -> Form {
 
 /// What is left in a pot.
 #[must_use]
-pub fn weighed(mix: &MixBoard) -> Form {
+pub fn weighed(mix: &MixBoard, units: ShopUnits) -> Form {
+    let hint = by_units(units, "310g, or 250mL", "11oz, or 8floz");
     let fields = vec![
-        mix_field(MixField::Left, "scale or mark show", "310g, or 250mL"),
-        mix_field(MixField::Tare, "container weighs", "nothing when the scale was tared"),
+        mix_field(MixField::Left, "scale or mark show", hint),
+        mix_field(MixField::Tare, "container weighs", "empty: the scale was tared"),
     ];
     mix_form(MixForm::Weighed, format!("What is left in pot {}", mix.pot), fields)
 }
@@ -200,10 +211,12 @@ pub fn weighed(mix: &MixBoard) -> Form {
 /// What went back to the can. What a can on the shelf held before is known.
 #[must_use]
 pub fn returned(session: &Session, mix: &MixBoard) -> Form {
-    let mut fields = vec![mix_field(MixField::Returned, "how much went back", "120mL, or 140g")];
+    let units = units_of(session);
+    let hint = by_units(units, "120mL, or 140g", "4floz, or 5oz");
+    let mut fields = vec![mix_field(MixField::Returned, "how much went back", hint)];
     let seen = mix.back_to.as_ref().and_then(|can| session.state().stock.can(can));
     if seen.is_none() {
-        let hint = "1000mL; empty when not known";
+        let hint = by_units(units, "1000mL; empty: not known", "32floz; empty: not known");
         fields.push(mix_field(MixField::Can, "can held before the pot", hint));
     }
     let can = seen.map_or("the can", |seen| &seen.name);
@@ -211,42 +224,41 @@ pub fn returned(session: &Session, mix: &MixBoard) -> Form {
     mix_form(MixForm::Returned, title, fields)
 }
 
-/// A figure on which the amount rests: its name in the log, what it is called, its value and unit.
+/// A figure on which the amount rests: its name in the log, and what it is called.
 struct Rest {
     field: String,
     label: String,
-    unit: &'static str,
 }
 
 fn rests(session: &Session) -> Vec<Rest> {
     let state = session.state();
     let layer = layer_on_bench(state);
     let sheet = state.layer(layer).map_or("", |layer| &layer.sheet);
-    let rest = |field: String, label: &str, unit| Rest { field, label: label.to_owned(), unit };
+    let rest = |field: String, label: &str| Rest { field, label: label.to_owned() };
     let mut rests = vec![
-        rest(format!("layers.{layer}.dry_um"), "dry film a coat", "µm"),
-        rest(format!("layers.{layer}.coats"), "coats", ""),
-        rest(format!("sheets.{sheet}.solids_pct"), "solids before reducer", "%"),
-        rest("shop.transfer_pct".into(), "share that lands", "%"),
-        rest("shop.loss_ml".into(), "stays in gun and strainer", "mL"),
-        rest("shop.spare_pct".into(), "spare on the whole", "%"),
-        rest(format!("sheets.{sheet}.tolerance_pct"), "ratio may be off by", "%"),
-        rest("shop.scale_step_g".into(), "scale's step", "g"),
+        rest(format!("layers.{layer}.dry_um"), "dry film a coat"),
+        rest(format!("layers.{layer}.coats"), "coats"),
+        rest(format!("sheets.{sheet}.solids_pct"), "solids before reducer"),
+        rest("shop.transfer_pct".into(), "share that lands"),
+        rest("shop.loss_ml".into(), "stays in gun and strainer"),
+        rest("shop.spare_pct".into(), "spare, % on top"),
+        rest(format!("sheets.{sheet}.tolerance_pct"), "ratio may be off by"),
+        rest("shop.scale_step_g".into(), "scale's step"),
     ];
     if state.sheet(layer).is_some_and(|sheet| sheet.coverage.is_some()) {
         let at = format!("sheets.{sheet}.coverage");
-        rests.push(rest(format!("{at}.m2_per_l"), "coverage, where solids are not set", "m²/L"));
-        rests.push(rest(format!("{at}.at_um"), "dry film of that coverage", "µm"));
+        rests.push(rest(format!("{at}.m2_per_l"), "coverage, where solids are not set"));
+        rests.push(rest(format!("{at}.at_um"), "dry film of that coverage"));
     }
     for component in components(session, layer) {
         let field = format!("sheets.{sheet}.mix.{}.density_g_per_ml", component.name);
-        rests.push(rest(field, &format!("density of {}", component.name), "g/mL"));
+        rests.push(rest(field, &format!("density of {}", component.name)));
     }
     let work = &state.work;
     for (name, part) in &work.parts {
         for face in &part.faces {
             let field = format!("parts.{name}.{}.area_m2", face.id);
-            rests.push(rest(field, &format!("{} · {}", part.name, face.name), "m²"));
+            rests.push(rest(field, &format!("{} · {}", part.name, face.name)));
         }
     }
     rests
@@ -255,13 +267,14 @@ fn rests(session: &Session) -> Vec<Rest> {
 /// Every figure on which the amount rests, each open to change.
 #[must_use]
 pub fn rests_on(session: &Session) -> Form {
+    let units = units_of(session);
     let known = figures(&session.state().work);
     let value = |name: &str| known.iter().find(|figure| figure.field == name)?.value;
     let fields = rests(session).into_iter().enumerate().map(|(number, rest)| {
-        let stands = value(&rest.field).map_or("not set".to_owned(), |value| {
-            format!("{} {}", (value * 1e4).round() / 1e4, rest.unit).trim_end().to_owned()
-        });
-        mix_field(MixField::Figure(number), rest.label, format!("{stands} now"))
+        let shown = |value| Measure::of(&rest.field).show(value, units);
+        let now = value(&rest.field).map_or("not set".to_owned(), shown);
+        let hint = format!("{now} now");
+        Field { stands: true, ..mix_field(MixField::Figure(number), rest.label, hint) }
     });
     mix_form(MixForm::Rests, "What the amount rests on: change any of these", fields.collect())
 }
@@ -324,40 +337,43 @@ impl Fields<'_> {
     /// A weight or a volume; a bare number is a weight where `weighed`, else a volume, in the
     /// shop's units.
     fn amount_of(&self, text: &str, weighed: bool) -> Result<Told, String> {
-        let us = self.units == ShopUnits::Us;
         let bare = parse_plain(text).is_ok();
-        let mass = parse_mass_or(text, if us { "oz" } else { "g" });
-        let volume = parse_volume_or(text, if us { "floz" } else { "mL" });
+        let mass = parse_mass_or(text, by_units(self.units, "g", "oz"));
+        let volume = parse_volume_or(text, by_units(self.units, "mL", "floz"));
         let grams = mass.as_ref().ok().filter(|_| weighed || !bare);
         match (grams, &volume) {
             (Some(mass), _) => Ok(Told { g: Some(mass.g()), ml: None }),
             (None, Ok(volume)) => Ok(Told { g: None, ml: Some(volume.ml()) }),
             (None, Err(error)) => {
-                let error = if weighed { mass.err().map(|it| plain(&it)) } else { None }
-                    .unwrap_or_else(|| plain(error));
-                Err(format!("{error}; a weight or a volume"))
+                let error = mass.as_ref().err().filter(|_| weighed).unwrap_or(error);
+                let accepted = format!("{}, or {}", masses(self.units), volumes(self.units));
+                Err(unread(error, &accepted))
             }
         }
     }
 
     fn ml(&self, name: MixField) -> Result<Option<f64>, Failed> {
-        let unit = if self.units == ShopUnits::Us { "floz" } else { "mL" };
+        let (unit, accepted) = (by_units(self.units, "mL", "floz"), volumes(self.units));
         self.parsed(FieldName::Mix(name), |text| {
-            parse_volume_or(text, unit).map(|volume| volume.ml()).map_err(|error| plain(&error))
+            let volume = parse_volume_or(text, unit).map_err(|error| unread(&error, accepted))?;
+            Ok(volume.ml())
         })
     }
 
     /// What is left, the container's own weight taken off.
     fn left(&self) -> Result<Option<Told>, Failed> {
         let left = self.told(MixField::Left)?;
-        let unit = if self.units == ShopUnits::Us { "oz" } else { "g" };
+        let (unit, accepted) = (by_units(self.units, "g", "oz"), masses(self.units));
         let tare_g = self.parsed(FieldName::Mix(MixField::Tare), |text| {
-            parse_mass_or(text, unit).map(|mass| mass.g()).map_err(|error| plain(&error))
+            let mass = parse_mass_or(text, unit).map_err(|error| unread(&error, accepted))?;
+            Ok(mass.g())
         })?;
         match (left, tare_g) {
             (Some(Told { g: Some(gross), .. }), Some(tare)) if tare > gross => {
                 let at = self.at(FieldName::Mix(MixField::Tare));
-                Err((at, format!("{tare} g is more than container and mix together")))
+                let typed = self.text(FieldName::Mix(MixField::Tare));
+                let accepted = "less than container and mix together";
+                Err((at, format!("'{typed}' was given; accepted: {accepted}")))
             }
             (Some(Told { g: Some(gross), .. }), Some(tare)) => {
                 Ok(Some(Told { g: Some(gross - tare), ml: None }))
@@ -370,7 +386,8 @@ impl Fields<'_> {
         let mut changes = Vec::new();
         for (number, rest) in rests(session).into_iter().enumerate() {
             let name = FieldName::Mix(MixField::Figure(number));
-            let value = self.parsed(name, |text| figure_in(rest.unit, text))?;
+            let value =
+                self.parsed(name, |text| Measure::of(&rest.field).read(text, self.units))?;
             changes.extend(value.map(|value| (rest.field, value)));
         }
         Ok(changes)
@@ -405,25 +422,11 @@ fn lot_in(component: &str, text: &str) -> Result<Lot, String> {
     Ok(Lot { component: component.to_owned(), lot, until })
 }
 
-/// A figure in its own unit; a bare number, or with a unit of its kind.
-fn figure_in(unit: &str, text: &str) -> Result<f64, String> {
-    let number = text.strip_suffix('%').unwrap_or(text).trim_end();
-    let bare = parse_plain(number);
-    let with_unit = match unit {
-        "µm" => parse_film(text).map(|film| film.um()),
-        "mL" => parse_volume_or(text, "mL").map(|volume| volume.ml()),
-        "g" => parse_mass_or(text, "g").map(|mass| mass.g()),
-        "m²" => parse_area(text).map(|area| area.m2()),
-        _ => return bare.map_err(|error| plain(&error)),
-    };
-    bare.or(with_unit).map_err(|error| plain(&error))
-}
-
-/// What a gauge shows, as the form's hint wants it.
+/// What a gauge shows, in the shop's units.
 #[must_use]
-pub fn as_typed(shows: Shows) -> String {
+pub fn as_typed(shows: Shows, units: ShopUnits) -> String {
     match shows {
-        Shows::Scale(g) => format!("{}g", (g * 1e3).round() / 1e3),
-        Shows::Mark(ml) => format!("{}mL", (ml * 10.0).round() / 10.0),
+        Shows::Scale(g) => super::figure_told(g, Unit::Gram, units),
+        Shows::Mark(ml) => super::figure_told(ml, Unit::Millilitre, units),
     }
 }

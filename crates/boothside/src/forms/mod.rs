@@ -5,20 +5,27 @@ mod build;
 mod edit;
 mod film;
 mod gun;
+mod measure;
 mod mix;
 mod read;
+mod say;
 mod sheet;
+mod tenths;
+mod understood;
 
 pub use build::{
-    cartridges, count, figure, note, note_about, pot, reading, time_of, top_up, true_time, was_on,
+    cartridges, correction, count, note, note_about, pot, reading, time_of, top_up, true_time,
+    was_on,
 };
 pub use film::{dry_film, weighing, wet_film};
 pub use gun::gun;
+pub use measure::shown as figure_shown;
 pub use mix::{
     MixField, MixFilled, MixForm, amount, as_typed, flow_cup, lots, pour, reducer, rests_on,
     returned, weighed,
 };
 pub use read::{Filled, Wall, read};
+pub use say::{figure as figure_told, refused};
 
 /// Which form.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -125,18 +132,10 @@ pub enum FieldName {
 }
 
 impl FieldName {
-    /// Whether Enter in the field before it keeps the form: it stands below, for who goes there.
+    /// Whether it holds sentences: typing goes on behind them, and does not replace them.
     #[must_use]
-    pub const fn is_aside(self) -> bool {
-        matches!(self, Self::Place | Self::With)
-    }
-}
-
-impl FieldName {
-    /// Whether its hint stands there while another field is typed in: it says what the figure is.
-    #[must_use]
-    pub const fn shows_its_hint(self) -> bool {
-        matches!(self, Self::Mix(MixField::Figure(_)))
+    pub const fn is_prose(self) -> bool {
+        matches!(self, Self::Text)
     }
 }
 
@@ -153,6 +152,13 @@ pub struct Field {
     pub hint: String,
     /// What is wrong with it.
     pub error: Option<String>,
+    /// How the program understands what was typed, where that is to be seen before it is kept.
+    pub understood: Option<String>,
+    /// Whether it stands below the last field, for who goes there: Enter before it keeps the form.
+    pub aside: bool,
+    /// Whether its hint stands there while another field is typed in: it says what the figure is, or
+    /// was.
+    pub stands: bool,
 }
 
 /// A form being filled in.
@@ -166,4 +172,7 @@ pub struct Form {
     pub fields: Vec<Field>,
     /// The number of the field that is typed in.
     pub focus: usize,
+    /// Whether the field in focus is at rest: nothing was typed in it since the painter came to it, so
+    /// that SPACE goes on and the next character replaces what stands there.
+    pub at_rest: bool,
 }

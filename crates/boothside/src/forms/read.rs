@@ -6,13 +6,13 @@ use boothside_core::session::film::{Weighing, WetFilm};
 use boothside_core::session::gun::GunSetting;
 use boothside_core::session::time::{Moment, Span};
 use boothside_core::session::{Figure, Session, figures};
-use boothside_core::units::parse::{
-    UnitError, parse_duration_s, parse_humidity_or_percent, parse_plain, parse_temperature_or,
-    parse_volume_or,
-};
+use boothside_core::units::parse::{parse_duration_s, parse_plain, parse_volume_or};
 use boothside_core::work::job::ShopUnits;
 use chrono::NaiveTime;
 
+use super::measure::Measure;
+use super::say::{by_units, temperatures, unread, volumes};
+use super::tenths;
 use super::{Field, FieldName, Form, FormKind, MixFilled};
 
 /// Where the wall last showed a time, for 'taken at 10:20'.
@@ -92,10 +92,7 @@ pub fn read(
     match read_all(form, session, units, now, wall) {
         Ok(filled) => Some(filled),
         Err((at, error)) => {
-            form.focus = at;
-            if let Some(field) = form.fields.get_mut(at) {
-                field.error = Some(error);
-            }
+            form.refuse(at, error);
             None
         }
     }
@@ -170,7 +167,7 @@ impl Fields<'_> {
         self.parsed(FieldName::Hours, |text| {
             let plain_number = parse_plain(text);
             let seconds = parse_duration_s(text).map(|seconds| seconds / 3600.0);
-            plain_number.or(seconds).map_err(|error| plain(&error))
+            plain_number.or(seconds).map_err(|error| unread(&error, "20, 20h or 6.5h"))
         })
     }
 
@@ -188,33 +185,32 @@ impl Fields<'_> {
         parse(text).map(Some).map_err(|error| (at, error))
     }
 
-    fn celsius(&self, name: FieldName) -> Result<Option<f64>, Failed> {
-        let unit = if self.units == ShopUnits::Us { "F" } else { "C" };
-        self.parsed(name, |text| {
-            let temperature = parse_temperature_or(text, unit).map_err(|error| plain(&error))?;
-            Ok(temperature.celsius())
-        })
+    /// A figure of a reading: °C, or %.
+    fn figure_read(&self, name: FieldName) -> Result<Option<f64>, Failed> {
+        let accepted = match name {
+            FieldName::Humidity => "58, or 58%",
+            _ => temperatures(self.units),
+        };
+        let read = |text: &str| tenths::parse(name, text, self.units);
+        self.parsed(name, |text| read(text).map_err(|error| unread(&error, accepted)))
     }
 
     fn reading(&self) -> Result<Option<Reading>, Failed> {
         let reading = Reading {
-            air_c: self.celsius(FieldName::Air)?,
-            humidity_pct: self.parsed(FieldName::Humidity, |text| {
-                parse_humidity_or_percent(text)
-                    .map(|it| it.percent())
-                    .map_err(|error| plain(&error))
-            })?,
-            surface_c: self.celsius(FieldName::Surface)?,
-            surface_warmest_c: self.celsius(FieldName::SurfaceWarmest)?,
-            pot_c: self.celsius(FieldName::PotTemperature)?,
+            air_c: self.figure_read(FieldName::Air)?,
+            humidity_pct: self.figure_read(FieldName::Humidity)?,
+            surface_c: self.figure_read(FieldName::Surface)?,
+            surface_warmest_c: self.figure_read(FieldName::SurfaceWarmest)?,
+            pot_c: self.figure_read(FieldName::PotTemperature)?,
         };
         Ok(Some(reading).filter(|reading| *reading != Reading::default()))
     }
 
     fn amount(&self) -> Result<Option<f64>, Failed> {
-        let unit = if self.units == ShopUnits::Us { "floz" } else { "mL" };
+        let (unit, accepted) = (by_units(self.units, "mL", "floz"), volumes(self.units));
         self.parsed(FieldName::Amount, |text| {
-            parse_volume_or(text, unit).map(|volume| volume.ml()).map_err(|error| plain(&error))
+            let volume = parse_volume_or(text, unit).map_err(|error| unread(&error, accepted))?;
+            Ok(volume.ml())
         })
     }
 
@@ -228,9 +224,10 @@ impl Fields<'_> {
         let typed = self.text(FieldName::Figure);
         let figure =
             find_figure(&known, &typed).map_err(|error| (self.at(FieldName::Figure), error))?;
-        let parse = |text: &str| figure_value(&figure.field, text);
-        let new = self.parsed(FieldName::Value, parse)?;
-        let new = new.ok_or_else(|| (self.at(FieldName::Value), now_stands_at(&figure)))?;
+        let measure = Measure::of(&figure.field);
+        let new = self.parsed(FieldName::Value, |text| measure.read(text, self.units))?;
+        let now = || (self.at(FieldName::Value), now_is(&figure, self.units));
+        let new = new.ok_or_else(now)?;
         let why = self.text(FieldName::Why);
         let why = if why.is_empty() { "mistyped".to_owned() } else { why };
         Ok(Filled::Figure { field: figure.field, new, why })
@@ -241,41 +238,42 @@ impl Fields<'_> {
     }
 }
 
-fn now_stands_at(figure: &Figure) -> String {
-    let value = figure.value.map_or("not set".to_owned(), |value| format!("{value}"));
-    format!("{} is {value} now: what is it truly?", figure.field)
+/// A figure's name as a painter reads it: 'sheets grey primer pot life duration'.
+fn called(field: &str) -> String {
+    let unit = ["_s", "_um", "_ml", "_pct", "_c", "_m2", "_g"];
+    let name = unit.iter().find_map(|unit| field.strip_suffix(unit)).unwrap_or(field);
+    name.replace(['.', '_', '-'], " ")
+}
+
+fn now_is(figure: &Figure, units: ShopUnits) -> String {
+    let show = |value| Measure::of(&figure.field).show(value, units);
+    let value = figure.value.map_or("not set".to_owned(), show);
+    format!("{}: {value} now; type what it truly is", called(&figure.field))
 }
 
 /// The one figure whose name holds every word typed.
 fn find_figure(known: &[Figure], typed: &str) -> Result<Figure, String> {
-    let words: Vec<&str> = typed.split_whitespace().collect();
-    let fits = |figure: &&Figure| words.iter().all(|word| figure.field.contains(word));
+    let plain = |text: &str| text.to_lowercase().replace(['.', '_', '-'], " ");
+    let wanted = plain(typed);
+    let words: Vec<&str> = wanted.split_whitespace().collect();
+    let fits = |figure: &&Figure| {
+        let name = plain(&figure.field);
+        words.iter().all(|word| name.contains(word))
+    };
     let fitting: Vec<&Figure> = known.iter().filter(fits).collect();
-    let exact = known.iter().find(|figure| figure.field == typed);
+    let exact =
+        known.iter().find(|figure| figure.field == typed || called(&figure.field) == wanted);
     match (exact, fitting.as_slice()) {
         (Some(figure), _) => Ok(figure.clone()),
         (None, [figure]) => Ok((*figure).clone()),
-        (None, []) => Err("no figure has that in its name".to_owned()),
+        (None, []) => Err(format!("'{typed}' was given; accepted: part of a figure's name")),
         (None, several) => {
-            let names = several.iter().take(3).map(|figure| figure.field.as_str());
+            let names = several.iter().take(3).map(|figure| called(&figure.field));
             let more = several.len().saturating_sub(3);
             let tail = if more > 0 { format!(" and {more} more") } else { String::new() };
             Err(format!("which: {}{tail}", names.collect::<Vec<_>>().join(", ")))
         }
     }
-}
-
-/// A value in the unit that the last key of the figure's name says; durations also with a unit.
-fn figure_value(field: &str, text: &str) -> Result<f64, String> {
-    let plain_number = parse_plain(text).map_err(|error| plain(&error));
-    if field.ends_with("_s") {
-        return parse_duration_s(text).map_err(|error| plain(&error)).or(plain_number);
-    }
-    plain_number
-}
-
-pub(super) fn plain(error: &UnitError) -> String {
-    error.to_string()
 }
 
 const WHEN: &str = "accepted: 10min ago, 2h ago, or a time such as 10:20";
@@ -339,14 +337,10 @@ mod tests {
             Ok(known[0].field.clone())
         );
         assert!(find_figure(&known, "pot_life").is_err_and(|e| e.starts_with("which: ")));
-        assert!(find_figure(&known, "xyz").is_err());
-    }
-
-    #[test]
-    fn a_duration_is_mended_with_its_unit_or_in_seconds() {
-        assert_eq!(figure_value("a.duration_s", "15min"), Ok(900.0));
-        assert_eq!(figure_value("a.duration_s", "900"), Ok(900.0));
-        assert_eq!(figure_value("a.coats", "3"), Ok(3.0));
-        assert!(figure_value("a.coats", "3min").is_err());
+        assert_eq!(
+            find_figure(&known, "pot life duration").map(|f| f.field),
+            Ok(known[0].field.clone())
+        );
+        assert!(find_figure(&known, "xyz").is_err_and(|error| error.contains("'xyz'")));
     }
 }

@@ -89,6 +89,38 @@ impl Repeats {
     }
 }
 
+impl Repeats {
+    /// A command was given otherwise than through the table: a repeat of it counts once with it.
+    pub const fn note(&mut self, does: Do, hand_ms: i64) {
+        self.last = Some(Stroke { key: does, hand_ms });
+    }
+
+    /// Another key lay between.
+    pub const fn forget(&mut self) {
+        self.last = None;
+    }
+}
+
+/// Tells a key that is held down from one that is pressed again.
+#[derive(Debug, Clone)]
+pub struct Held<K> {
+    last: Option<Stroke<K>>,
+}
+
+impl<K> Default for Held<K> {
+    fn default() -> Self {
+        Self { last: None }
+    }
+}
+
+impl<K: Copy + PartialEq> Held<K> {
+    /// Whether this is the key before once more, sooner than a hand can press it again.
+    pub fn is_down(&mut self, stroke: Stroke<K>) -> bool {
+        let last = self.last.replace(stroke);
+        last.is_some_and(|last| last.key == stroke.key && stroke.hand_ms - last.hand_ms < PALM_MS)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

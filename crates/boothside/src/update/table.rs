@@ -284,3 +284,16 @@ pub const TABLE: &[KeyRow] = &[
         "the rehearsal runs slower",
     ))),
 ];
+
+/// The keys of a form of a session, where letters and digits type: key, what it does.
+pub const FORM_KEYS: &[(&str, &str)] = &[
+    ("letters, digits", "type; the first one replaces what was accepted in the field"),
+    ("Enter, PageDown", "accepts the field and goes on; in the last one keeps the form"),
+    ("SPACE", "the same where the field is empty or accepted; a blank in one being typed"),
+    ("↑, PageUp", "the field before"),
+    ("↓", "the field after; some forms have more of them below the last"),
+    ("← →", "mends what stands in the field: typing goes on behind it"),
+    ("Backspace", "takes back the last character"),
+    ("Delete", "clears the field; Backspace held down does the same"),
+    ("Esc", "leaves the form; what was typed is there when it is opened again"),
+];

@@ -107,7 +107,7 @@ fn booth_lines(page: &Page<'_, '_>, booth: &BoothAir) -> Lines {
     }
     lines.push((share(&booth.share_of_limit), theme.plain()));
     if let Ok(share) = &booth.share_of_limit {
-        lines.push((share_from(share), theme.plain()));
+        lines.push((share_from(share, page.words.figures()), theme.plain()));
     }
     let caution = "! calculated, not measured: it proves no air safe to breathe or free of fire risk; \
                    the safety data sheet, local codes and licensed practice decide";

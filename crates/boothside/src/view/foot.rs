@@ -7,6 +7,7 @@ use super::page::Page;
 use super::pen::Pen;
 use super::text::columns;
 use super::widgets::big::{BigText, Scale};
+use crate::forms::Form;
 use crate::update::scene::{Asking, Saved, Screen};
 use crate::update::table::{Do, KeyRow};
 
@@ -35,13 +36,8 @@ fn is_large(page: &Page<'_, '_>, width: u16, height: u16) -> bool {
 pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let theme = page.theme;
     pen.rule(0, theme.quiet());
-    if page.scene.form.is_some() {
-        let after = pen.put(1, 1, "typing · Enter next · Esc cancel", theme.strong());
-        // SPACE types here: what is due is answered by the key that is never typed
-        if page.hero.due && page.scene.board.next.is_action() {
-            let next = page.words.next(&page.scene.board.next);
-            pen.put(after, 1, &format!(" · PageDown: {next}"), theme.strong());
-        }
+    if let Some(form) = page.scene.form {
+        pen.put(1, 1, &how_to_fill(page, form), theme.strong());
         return;
     }
     let next = page.words.next(&page.scene.board.next);
@@ -91,6 +87,20 @@ const fn how_to_answer(asking: &Asking) -> &'static str {
         | Asking::Pot
         | Asking::Film { .. } => "press a digit · Esc closes",
     }
+}
+
+/// The keys of a form; where something is due, that it waits behind the form.
+fn how_to_fill(page: &Page<'_, '_>, form: &Form) -> String {
+    let on = if form.on_last() { "keep" } else { "next" };
+    let keys = match form.space_goes_on() {
+        true => format!("SPACE or Enter {on}"),
+        false => format!("typing · Enter {on}"),
+    };
+    if page.hero.due && page.scene.board.next.is_action() {
+        let next = page.words.next(&page.scene.board.next);
+        return format!("{keys} · Esc, then SPACE: {next}");
+    }
+    format!("{keys} · PageUp back · Del clear · Esc cancel")
 }
 
 /// The keys of the bottom line: those that matter most now, as many as fit, and '?' at the end.

@@ -137,7 +137,7 @@ fn draw_seen(page: &Page<'_, '_>, pen: &mut Pen<'_>, face: usize) {
     let faults = &page.scene.session.state().faults;
     let seen: Vec<_> = faults.iter().filter(|fault| fault.face == face).collect();
     if seen.is_empty() {
-        pen.put(0, 0, "no fault told of it yet", page.theme.quiet());
+        pen.put(0, 0, "no fault noted yet", page.theme.quiet());
         return;
     }
     pen.put(0, 0, "seen on it already", page.theme.title());

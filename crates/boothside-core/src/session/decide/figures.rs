@@ -1,58 +1,16 @@
 //! Checks of typed figures: what no thermometer or measuring cup shows was mistyped.
 
 use super::Events;
+use crate::session::bounds::{AIR, COUNT, HOURS, HUMIDITY, SURFACE, VOLUME};
 use crate::session::event::{Event, Reading};
 use crate::session::refusal::Refusal;
 
-/// A figure's range.
-struct Range {
-    field: &'static str,
-    low: f64,
-    high: f64,
-    unit: &'static str,
-    accepted: &'static str,
-}
-
-const AIR: Range = celsius("air", 60.0, "-10 °C to 60 °C");
-const SURFACE: Range = celsius("surface", 80.0, "-10 °C to 80 °C");
-const WARMEST: Range = celsius("warmest surface", 80.0, "-10 °C to 80 °C");
-const POT: Range = celsius("pot", 80.0, "-10 °C to 80 °C");
-const HUMIDITY: Range = Range {
-    field: "humidity",
-    low: f64::MIN_POSITIVE,
-    high: 100.0,
-    unit: "%",
-    accepted: "over 0 % to 100 %",
-};
-
-const fn celsius(field: &'static str, high: f64, accepted: &'static str) -> Range {
-    Range { field, low: -10.0, high, unit: "°C", accepted }
-}
-
-impl Range {
-    fn check(&self, value: Option<f64>) -> Result<(), Refusal> {
-        match value.filter(|value| !(self.low..=self.high).contains(value)) {
-            Some(value) => Err(Refusal::Figure {
-                field: self.field,
-                given: format!("{value:.1} {}", self.unit),
-                accepted: self.accepted,
-            }),
-            None => Ok(()),
-        }
-    }
-}
+/// Two temperatures are the same within this, K: one typed in °F may differ from its twin by rounding.
+const SAME_K: f64 = 1e-6;
 
 /// Checks an amount of mixed material.
 pub(super) fn amount(amount_ml: Option<f64>) -> Result<Option<f64>, Refusal> {
-    let fits = |ml: f64| ml > 0.0 && ml <= 100_000.0;
-    match amount_ml.filter(|ml| !fits(*ml)) {
-        Some(ml) => Err(Refusal::Figure {
-            field: "amount",
-            given: format!("{ml} mL"),
-            accepted: "over 0 mL to 100 L",
-        }),
-        None => Ok(amount_ml),
-    }
+    amount_ml.map(|ml| VOLUME.check("amount", ml)).transpose()
 }
 
 /// Checks a reading.
@@ -63,12 +21,35 @@ pub(super) fn read(reading: Reading) -> Events {
         let given = "nothing".to_owned();
         return Err(Refusal::Figure { field: "reading", given, accepted: "one figure or more" });
     }
-    AIR.check(air_c)?;
-    HUMIDITY.check(humidity_pct)?;
-    SURFACE.check(surface_c)?;
-    WARMEST.check(surface_warmest_c)?;
-    POT.check(pot_c)?;
+    let figures = [
+        ("air", air_c, AIR),
+        ("humidity", humidity_pct, HUMIDITY),
+        ("surface", surface_c, SURFACE),
+        ("warmest surface", surface_warmest_c, SURFACE),
+        ("pot", pot_c, SURFACE),
+    ];
+    for (field, value, bounds) in figures {
+        value.map(|value| bounds.check(field, value)).transpose()?;
+    }
+    hang_together(&reading)?;
     Ok(vec![Event::Reading(reading)])
+}
+
+/// Two figures of one reading that cannot both be, or one that says nothing without another.
+fn hang_together(reading: &Reading) -> Result<(), Refusal> {
+    if reading.humidity_pct.is_some() && reading.air_c.is_none() {
+        let given = "a humidity alone".to_owned();
+        let accepted = "a humidity together with the air's temperature";
+        return Err(Refusal::Figure { field: "humidity", given, accepted });
+    }
+    match reading.surface_c.zip(reading.surface_warmest_c) {
+        Some((coldest, warmest)) if coldest > warmest + SAME_K => {
+            let given = "a warmest place that is colder".to_owned();
+            let accepted = "a warmest place no colder than the coldest";
+            Err(Refusal::Figure { field: "warmest surface", given, accepted })
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Checks a reading told with its place and instruments.
@@ -82,18 +63,10 @@ pub(super) fn read_by(reading: Reading, place: &Option<String>, with: &Option<St
 
 /// Checks a count of plugs and masks.
 pub(super) fn count(number: u32) -> Result<u32, Refusal> {
-    if number <= 9_999 {
-        return Ok(number);
-    }
-    let given = number.to_string();
-    Err(Refusal::Figure { field: "count", given, accepted: "0 to 9,999" })
+    COUNT.check("count", f64::from(number)).map(|_| number)
 }
 
 /// Checks the hours of cartridges.
 pub(super) fn hours(used_h: f64) -> Result<f64, Refusal> {
-    if (0.0..=10_000.0).contains(&used_h) {
-        return Ok(used_h);
-    }
-    let given = format!("{used_h} h");
-    Err(Refusal::Figure { field: "hours", given, accepted: "0 h to 10,000 h" })
+    HOURS.check("hours", used_h)
 }

@@ -6,14 +6,13 @@ use super::figures::amount;
 use super::{Deciding, Events};
 use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::Sheet;
+use crate::session::bounds::{FLOW_CUP, LEFT, Unit, VOLUME, WEIGHT};
 use crate::session::command::{Command, Poured};
 use crate::session::demand;
 use crate::session::event::{Event, LimitedBy, Lot};
 use crate::session::mixing::{largest_pot, need, pot_amounts};
 use crate::session::refusal::Refusal;
 use crate::session::stock::FromCan;
-
-const AMOUNT: &str = "over 0 to 100 L or 200 kg";
 
 impl Deciding<'_> {
     pub(super) fn pot_fact(&self, command: &Command) -> Result<Option<Event>, Refusal> {
@@ -34,8 +33,8 @@ impl Deciding<'_> {
             }
             Command::ReturnToCan { pot, amount, can_ml } => Event::PotReturned {
                 pot: self.pot(pot)?,
-                returned_ml: above_zero("returned", self.left_ml(pot, *amount)?)?,
-                can_ml: can_ml.map(|ml| above_zero("can", ml)).transpose()?,
+                returned_ml: VOLUME.check("returned", self.left_ml(pot, *amount)?)?,
+                can_ml: can_ml.map(|ml| VOLUME.check("can", ml)).transpose()?,
                 can: self.can_to_return(pot),
             },
             Command::TopUpPot { pot, amount_ml } => Event::PotToppedUp {
@@ -98,13 +97,11 @@ impl Deciding<'_> {
             asked_ml: asked.ml,
             asked_g: asked.g,
         });
-        for value in [wanted.ml, wanted.g].into_iter().flatten() {
-            above_zero("amount", value)?;
-        }
+        check_told("amount", wanted)?;
         if recipe.plan(wanted).is_err() {
             return Err(no_density("amount"));
         }
-        let container_ml = container_ml.map(|ml| above_zero("container", ml)).transpose()?;
+        let container_ml = container_ml.map(|ml| VOLUME.check("container", ml)).transpose()?;
         let pot = self.letter_to_pour(layer);
         let Told { ml: wanted_ml, g: wanted_g } = wanted;
         Ok(Event::PotPlanned { pot, layer, wanted_ml, wanted_g, container_ml, limited })
@@ -140,17 +137,15 @@ impl Deciding<'_> {
             Poured::Amount(told) => told,
             Poured::ScaleShows(to) => {
                 let from = mixing.map_or(Some(0.0), |mixing| pot_amounts(state, mixing)?.running.g);
-                Told { g: Some(risen(from, to, "g")?), ml: None }
+                Told { g: Some(risen(from, to, Unit::Gram)?), ml: None }
             }
             Poured::MarkShows(to) => {
                 let from =
                     mixing.map_or(Some(0.0), |mixing| pot_amounts(state, mixing)?.running.ml);
-                Told { ml: Some(risen(from, to, "mL")?), g: None }
+                Told { ml: Some(risen(from, to, Unit::Millilitre)?), g: None }
             }
         };
-        for value in [amount.ml, amount.g].into_iter().flatten() {
-            above_zero("poured", value)?;
-        }
+        check_told("poured", amount)?;
         recipe.mass(component, amount).ok_or_else(|| no_density("poured"))?;
         let wanted = match mixing {
             Some(mixing) => mixing.wanted,
@@ -181,14 +176,7 @@ impl Deciding<'_> {
         let layer = self.session.state().mixing(&id).map_or(0, |mixing| mixing.layer);
         let rule = self.sheet(layer)?.mix.flow_cup.as_ref();
         let rule = rule.ok_or_else(|| not_there("flow cup in its sheet for pot", pot))?;
-        if !(seconds > 0.0 && seconds <= 600.0) {
-            let given = format!("{seconds} s");
-            return Err(Refusal::Figure {
-                field: "flow cup",
-                given,
-                accepted: "over 0 s to 600 s",
-            });
-        }
+        FLOW_CUP.check("flow cup", seconds)?;
         Ok(Event::FlowCup { pot: id, cup: rule.cup.clone(), seconds })
     }
 
@@ -198,11 +186,7 @@ impl Deciding<'_> {
         let density = || state.mixing(pot).and_then(|mixing| pot_amounts(state, mixing)?.density);
         let by_weight = || left.g.zip(density()).map(|(g, density)| g / density);
         let ml = left.ml.or_else(by_weight).ok_or_else(|| no_density("left"))?;
-        if (0.0..=100_000.0).contains(&ml) {
-            return Ok(ml);
-        }
-        let given = format!("{ml:.0} mL");
-        Err(Refusal::Figure { field: "left", given, accepted: "0 mL to 100 L" })
+        LEFT.check("left", ml)
     }
 
     /// The rules that a fact of a pot breaks.
@@ -261,28 +245,26 @@ impl Deciding<'_> {
 }
 
 /// How far a reading has risen.
-fn risen(from: Option<f64>, to: f64, unit: &str) -> Result<f64, Refusal> {
+fn risen(from: Option<f64>, to: f64, unit: Unit) -> Result<f64, Refusal> {
     let from = from.ok_or_else(|| no_density("poured"))?;
     let more = to - from;
     if more > 0.0 {
         return Ok(more);
     }
-    let given = format!("{to} {unit}");
-    let accepted = "more than is in the pot";
-    Err(Refusal::Figure { field: "poured", given, accepted })
+    Err(Refusal::NotMore { field: "poured", given: to, than: from, unit })
 }
 
-fn above_zero(field: &'static str, value: f64) -> Result<f64, Refusal> {
-    if value > 0.0 && value <= 200_000.0 {
-        return Ok(value);
-    }
-    Err(Refusal::Figure { field, given: format!("{value}"), accepted: AMOUNT })
+/// Checks an amount by volume, by weight, or both.
+fn check_told(field: &'static str, told: Told) -> Result<(), Refusal> {
+    told.ml.map(|ml| VOLUME.check(field, ml)).transpose()?;
+    told.g.map(|g| WEIGHT.check(field, g)).transpose()?;
+    Ok(())
 }
 
 fn no_density(field: &'static str) -> Refusal {
     Refusal::Figure {
         field,
         given: "nothing that can be reckoned".to_owned(),
-        accepted: "grams, or millilitres, as far as the sheet's densities allow",
+        accepted: "a weight, or a volume, as far as the sheet's densities allow",
     }
 }

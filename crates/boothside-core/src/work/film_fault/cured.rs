@@ -15,7 +15,7 @@ pub(super) const CURED: &[FilmFault] = &[
             "wrong mix",
             "blush",
         ],
-        now: Some("none: stop"),
+        now: Some("stop"),
         later: Some("take it off wherever it does not hold"),
     },
     FilmFault {

@@ -125,7 +125,7 @@ pub(super) static SHEET: Spec = Spec {
         .may(),
         field(
             "mix.flow_cup.falls_pct",
-            "falls, each % more reducer",
+            "seconds lost for 1 % more reducer",
             Takes::Percent,
             "rarely printed; from your own trials",
             "cannot tell how much more reducer to add",
@@ -160,7 +160,7 @@ pub(super) static SHEET: Spec = Spec {
         .may(),
         field(
             "pot_life.cleaning_reserve_s",
-            "kept for cleaning",
+            "time to clean the gun",
             Takes::Span,
             "how long you need to have the gun clean: 20min",
             "",
@@ -272,15 +272,9 @@ pub(super) static SHEET: Spec = Spec {
         )
         .beside("vapour.lel_pct")
         .may(),
-        field(
-            "vapour.source",
-            "where that is from",
-            Takes::Words,
-            "sources differ by up to 30 %",
-            "",
-        )
-        .beside("vapour.lel_pct")
-        .may(),
+        field("vapour.source", "source", Takes::Words, "sources differ by up to 30 %", "")
+            .beside("vapour.lel_pct")
+            .may(),
         field(
             "voc_g_per_l",
             "volatile content",
@@ -321,7 +315,7 @@ const COMPONENT: &[Item] = &[
     .must(),
     field(
         "max_parts",
-        "parts, most",
+        "most parts",
         Takes::Parts,
         "the upper end of the thinning range",
         "cannot tell how far the mix may be thinned",

@@ -49,7 +49,7 @@ pub(super) static SHOP: Spec = Spec {
         .may(),
         field(
             "spare_pct",
-            "spare on top",
+            "spare, % on top",
             Takes::Percent,
             "mixed beyond what is needed: 10",
             "nothing is mixed to spare",

@@ -1,5 +1,5 @@
 //! Keys in a form of the book. The same everywhere: arrows move, Enter keeps and goes on, printable keys type;
-//! Esc stops typing, and then letters are commands.
+//! a pedal's keys go on and back; Esc stops typing, and then letters are commands.
 
 use super::filling::{Filling, Outcome};
 use crate::book::lines::What;
@@ -44,10 +44,15 @@ pub const LETTERS: [(char, Does, &str); 8] = [
 impl Filling {
     /// A key.
     pub fn press(&mut self, key: Pressed) -> Outcome {
+        let at_rest = self.at_rest();
         // any other key than a character mends what stands there
+        let begins = self.anew;
         self.anew &= matches!(key, Pressed::Char(_));
         match key {
             Pressed::Enter => return self.enter(),
+            Pressed::PageDown if self.typing => return self.enter(),
+            Pressed::PageUp if self.typing => self.move_by(-1),
+            Pressed::Char(' ') if at_rest => return self.enter(),
             Pressed::Esc if self.is_typing() => self.stop_typing(),
             Pressed::Esc => return self.leave(),
             Pressed::Up => self.move_by(-1),
@@ -59,7 +64,7 @@ impl Filling {
             Pressed::Home => self.cursor = 0,
             Pressed::End => self.cursor = self.draft.text(&self.path()).chars().count(),
             Pressed::Backspace => self.backspace(),
-            Pressed::Delete => self.delete(),
+            Pressed::Delete => self.delete(begins),
             Pressed::Char(c) if self.is_typing() => self.type_char(c),
             Pressed::Char(c) => return self.letter(c),
         }
@@ -192,9 +197,6 @@ impl Filling {
     }
 
     fn type_to_find(&mut self, c: char) {
-        if c == ' ' && self.find.is_empty() {
-            return self.cycle(1);
-        }
         self.find.push(c);
         if self.offers().is_empty() {
             // a letter that finds nothing begins anew
@@ -204,6 +206,19 @@ impl Filling {
             self.pick(offer.value.clone());
         } else {
             self.find.pop();
+        }
+    }
+
+    /// A text was pasted: into the field in focus alone, its lines as blanks.
+    pub fn paste(&mut self, text: &str) {
+        if !self.is_typing() {
+            self.told = Some("pasted text has no field here: Enter on a field types".to_owned());
+            return;
+        }
+        let words: Vec<&str> = text.split(|c: char| c.is_whitespace() || c.is_control()).collect();
+        let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+        for c in words.join(" ").chars() {
+            self.type_char(c);
         }
     }
 
@@ -221,9 +236,10 @@ impl Filling {
         }
     }
 
-    fn delete(&mut self) {
+    /// Takes out what stands after the cursor; in a field at rest everything.
+    fn delete(&mut self, whole: bool) {
         let picked = self.field().is_some_and(|field| field.takes.is_picked());
-        self.take_out(picked, self.cursor);
+        self.take_out(picked || whole, self.cursor);
     }
 
     fn take_out(&mut self, whole: bool, at: usize) {

@@ -54,7 +54,7 @@ pub struct Filling {
     /// Counts up with every change, so that a keeper knows when there is something to keep.
     pub(super) revision: u64,
     pub(super) dropping: bool,
-    /// Whether the next character begins the field anew: what stood there was refused.
+    /// Whether the next character begins the field anew: what stands there was accepted or refused.
     pub(super) anew: bool,
 }
 
@@ -89,7 +89,8 @@ impl Filling {
     /// The same, of a draft that was kept before.
     #[must_use]
     pub fn resumed(self) -> Self {
-        Self { revision: 1, ..self }
+        // a text that was cut short is typed on
+        Self { revision: 1, anew: false, ..self }
     }
 
     /// What is filled in.
@@ -120,6 +121,19 @@ impl Filling {
     #[must_use]
     pub fn is_typing(&self) -> bool {
         self.typing && self.field().is_some()
+    }
+
+    /// Whether the next character replaces what stands in the field.
+    #[must_use]
+    pub fn begins_anew(&self) -> bool {
+        self.anew && self.is_typing()
+    }
+
+    /// Whether nothing is being typed in the field in focus: SPACE goes on there, and is no blank.
+    pub(super) fn at_rest(&self) -> bool {
+        let text = self.draft.text(&self.path());
+        let picked = self.field().is_some_and(|field| field.takes.is_picked());
+        self.is_typing() && (self.anew || text.is_empty() || (picked && self.find.is_empty()))
     }
 
     /// What the form holds.
@@ -326,8 +340,9 @@ impl Filling {
         self.find.clear();
         self.told = None;
         self.dropping = false;
-        self.anew = false;
-        self.cursor = self.draft.text(&self.path()).chars().count();
+        let text = self.draft.text(&self.path());
+        self.cursor = text.chars().count();
+        self.anew = !text.is_empty() && self.field().is_some_and(|field| !field.takes.is_picked());
     }
 
     /// Goes where something does not fit, or says that all does.

@@ -4,6 +4,7 @@ use boothside_core::session::Refusal;
 use boothside_core::session::command::Command;
 use boothside_core::session::demand::pot_to_mix_ml;
 use boothside_core::session::event::Way;
+use boothside_core::session::gun::GunSetting;
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::Moment;
 use chrono::NaiveTime;
@@ -33,7 +34,7 @@ impl Desk {
                 forms::pot(&self.session, mix, layer, self.amount_to_mix(layer))
             }
             FormKind::TopUp => match self.pot_in_use() {
-                Some(pot) => forms::top_up(&pot),
+                Some(pot) => forms::top_up(&pot, self.session.state().work.shop.units),
                 None => return self.say("no pot is mixed", now),
             },
             FormKind::TrueTime => match boothside_core::session::last_fact(&self.session) {
@@ -41,12 +42,12 @@ impl Desk {
                 None => return self.say("no key yet whose time could be told", now),
             },
             FormKind::Note => forms::note(),
-            FormKind::Figure => forms::figure(),
+            FormKind::Figure => forms::correction(),
             FormKind::Gun => forms::gun(&self.session),
             FormKind::WetFilm(face) => forms::wet_film(&self.session, face),
             FormKind::DryFilm(face) => forms::dry_film(&self.session, face),
             FormKind::Weighing => match self.pot_to_weigh() {
-                Some(pot) => forms::weighing(pot),
+                Some(pot) => forms::weighing(pot, self.session.state().work.shop.units),
                 None => return self.say("no pot was mixed", now),
             },
             FormKind::WasOn => match self.on_the_gun() {
@@ -67,6 +68,7 @@ impl Desk {
         self.said = None;
         let draft = self.drafts.remove(&kind);
         self.form = Some(draft.map_or(built.clone(), |draft| built.with_typed(&draft)));
+        self.understand();
         Vec::new()
     }
 
@@ -79,39 +81,95 @@ impl Desk {
         pot_to_mix_ml(self.session.state(), self.session.plan(), layer).ok().map(f64::ceil)
     }
 
-    /// A key while a form is open: every printable key types.
+    /// A key while a form is open: every printable key types, but for SPACE where there is nothing to
+    /// type a blank in.
     pub(super) fn type_key(&mut self, key: Pressed, now: &Now<'_>) -> Vec<Effect> {
         let Some(form) = &mut self.form else { return Vec::new() };
         match key {
+            Pressed::Enter | Pressed::PageDown => return self.go_on_in_form(now),
+            Pressed::Char(' ') if form.space_goes_on() => return self.go_on_in_form(now),
             Pressed::Char(c) => form.type_char(c),
             Pressed::Backspace => form.backspace(),
-            Pressed::Up => form.move_focus(-1),
+            Pressed::Delete => form.clear(),
+            Pressed::Left | Pressed::Right | Pressed::Home | Pressed::End => form.mend(),
+            Pressed::Up | Pressed::PageUp => form.move_focus(-1),
             Pressed::Down => form.move_focus(1),
-            Pressed::Enter if !form.on_last() => self.next_field(now),
-            Pressed::Enter => return self.keep_form(now),
             Pressed::Esc => self.leave_form(),
-            _ => {}
         }
+        self.understand();
         Vec::new()
+    }
+
+    /// A text was pasted: into the field in focus alone.
+    pub(super) fn paste_into_form(&mut self, text: &str) {
+        if let Some(form) = &mut self.form {
+            form.paste(text);
+        }
+        self.understand();
+    }
+
+    fn understand(&mut self) {
+        let units = self.session.state().work.shop.units;
+        if let Some(form) = &mut self.form {
+            form.understand(units);
+        }
+    }
+
+    /// On to the next field; from the last one, the form is kept.
+    fn go_on_in_form(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let Some(form) = &mut self.form else { return Vec::new() };
+        if let Some(last) = form.spread() {
+            form.go_to(last);
+        }
+        let effects = match form.on_last() {
+            true => self.keep_form(now),
+            false => {
+                self.next_field(now);
+                Vec::new()
+            }
+        };
+        self.understand();
+        effects
     }
 
     /// On to the next field, unless what was typed so far cannot be: then it is said beside its field.
     fn next_field(&mut self, now: &Now<'_>) {
+        let Some(form) = &self.form else { return };
+        let (focus, wrong) = (form.focus, self.wrong_so_far(form, now));
         let Some(form) = &mut self.form else { return };
+        match wrong {
+            Some((at, why)) if at <= focus => form.refuse(at, why),
+            _ => form.move_focus(1),
+        }
+    }
+
+    /// The first field up to the one in focus that cannot be, and why: it does not parse, or lies outside
+    /// its range.
+    fn wrong_so_far(&self, form: &Form, now: &Now<'_>) -> Option<(usize, String)> {
         let mut so_far = form.clone();
         for later in so_far.fields.iter_mut().skip(form.focus + 1) {
             later.text.clear();
         }
-        let read = forms::read(&mut so_far, &self.session, now.t, &WallAt { now });
-        let wrong = so_far.focus;
-        let refused = so_far.fields.get(wrong).and_then(|field| field.error.clone());
-        match form.fields.get_mut(wrong).filter(|_| read.is_none() && wrong <= form.focus) {
-            Some(field) => {
-                field.error = refused;
-                form.focus = wrong;
-            }
-            None => form.move_focus(1),
-        }
+        let Some((filled, when)) = forms::read(&mut so_far, &self.session, now.t, &WallAt { now })
+        else {
+            let at = so_far.focus;
+            return Some((at, so_far.fields.get(at)?.error.clone()?));
+        };
+        let refusal = self.decide(&self.command_of(filled, when)?, None, now).err()?;
+        let of_a_figure = matches!(
+            refusal,
+            Refusal::Outside { .. } | Refusal::NotMore { .. } | Refusal::Figure { .. }
+        );
+        let at = field_of(&refusal, &so_far);
+        let typed = so_far.fields.get(at).filter(|field| !field.text.trim().is_empty())?;
+        of_a_figure.then(|| (at, self.refused(&refusal, &typed.text, now)))
+    }
+
+    /// Why the core refused what was typed, in the shop's units.
+    fn refused(&self, refusal: &Refusal, typed: &str, now: &Now<'_>) -> String {
+        let units = self.session.state().work.shop.units;
+        let clock = |at| now.times.wall(at).format("%H:%M:%S").to_string();
+        forms::refused(refusal, typed, units, clock)
     }
 
     /// Leaves the form; what was typed is there again when it is opened anew.
@@ -132,23 +190,22 @@ impl Desk {
         let told = if matches!(command, Command::Retime { .. }) { None } else { when };
         let effects = self.tell(&command, told, now);
         if effects.is_empty() {
-            self.back_to(form);
+            self.back_to(form, now);
         }
         effects
     }
 
     /// A refusal of what a form told: the form is there again, the refusal beside its field.
-    fn back_to(&mut self, mut form: Form) {
+    fn back_to(&mut self, mut form: Form, now: &Now<'_>) {
         let refused = self.notices.iter().rev().find_map(|notice| match &notice.it {
             Notice::Refused(refusal) => Some(refusal.clone()),
             _ => None,
         });
         if let Some(refusal) = refused {
             let at = field_of(&refusal, &form);
-            if let Some(field) = form.fields.get_mut(at) {
-                field.error = Some(refusal.to_string());
-            }
-            form.focus = at;
+            let typed = form.fields.get(at).map_or("", |field| field.text.as_str());
+            let why = self.refused(&refusal, typed, now);
+            form.refuse(at, why);
             self.notices.retain(|notice| notice.it != Notice::Refused(refusal.clone()));
             self.show_notices();
         }
@@ -157,7 +214,7 @@ impl Desk {
 
     fn command_of(&self, filled: Filled, when: Option<Moment>) -> Option<Command> {
         Some(match filled {
-            Filled::Reading { figures: None, .. } => Command::SkipReading,
+            Filled::Reading { figures: None, .. } => return None,
             Filled::Reading { figures: Some(reading), place: None, with: None } => {
                 Command::Read(reading)
             }
@@ -179,6 +236,7 @@ impl Desk {
             },
             Filled::Note(text) if text.is_empty() => return None,
             Filled::Note(text) => Command::Note { text },
+            Filled::Gun(setting) if setting == GunSetting::default() => return None,
             Filled::Gun(setting) => Command::SetGun(setting),
             Filled::WetFilm(_, wet) if wet.is_empty() => return None,
             Filled::WetFilm(face, wet) => Command::ReadWetFilm { face: self.face_id(face), wet },
@@ -207,10 +265,17 @@ impl Desk {
 fn field_of(refusal: &Refusal, form: &Form) -> usize {
     let wanted = match refusal {
         Refusal::Future { .. } | Refusal::OutOfOrder { .. } => FieldName::When,
-        Refusal::Figure { .. } | Refusal::Unfit(_) if matches!(form.kind, FormKind::Mix(_)) => {
+        Refusal::Figure { .. }
+        | Refusal::Outside { .. }
+        | Refusal::NotMore { .. }
+        | Refusal::Unfit(_)
+            if matches!(form.kind, FormKind::Mix(_)) =>
+        {
             return mix_field_of(refusal, form);
         }
-        Refusal::Figure { field, .. } => match *field {
+        Refusal::Figure { field, .. }
+        | Refusal::Outside { field, .. }
+        | Refusal::NotMore { field, .. } => match *field {
             "humidity" => FieldName::Humidity,
             "surface" => FieldName::Surface,
             "warmest surface" => FieldName::SurfaceWarmest,
@@ -239,13 +304,16 @@ fn field_of(refusal: &Refusal, form: &Form) -> usize {
 
 fn mix_field_of(refusal: &Refusal, form: &Form) -> usize {
     let wanted = match refusal {
-        Refusal::Figure { field: "container", .. } => MixField::Container,
-        Refusal::Figure { field: "can", .. } => MixField::Can,
-        Refusal::Figure { field: "amount", .. } => MixField::Wanted,
         Refusal::Figure { field: "until", given, .. } => {
             let at = form.fields.iter().position(|field| field.text.contains(given.as_str()));
             return at.unwrap_or(form.focus);
         }
+        Refusal::Figure { field, .. } | Refusal::Outside { field, .. } => match *field {
+            "container" => MixField::Container,
+            "can" => MixField::Can,
+            "amount" => MixField::Wanted,
+            _ => return form.focus,
+        },
         _ => return form.focus,
     };
     let at = form.fields.iter().position(|field| field.name == FieldName::Mix(wanted));

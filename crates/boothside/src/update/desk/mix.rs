@@ -3,6 +3,7 @@
 use boothside_core::board::Board;
 use boothside_core::board::mixing::{Gauge, MixBoard, OnBench};
 use boothside_core::material::sheet::Role;
+use boothside_core::session::bounds::Unit;
 use boothside_core::session::command::{Command, Poured};
 use boothside_core::session::time::Moment;
 
@@ -98,16 +99,18 @@ impl Desk {
     pub(super) fn mix_form(&self, form: MixForm) -> Option<Form> {
         let mix = self.board.mixing.as_ref()?;
         let session = &self.session;
+        let units = session.state().work.shop.units;
         Some(match form {
             MixForm::Pour(component) => {
                 let planned = mix.next_pour().filter(|(next, _)| *next == component);
-                let planned = planned.map_or_else(String::new, |(_, shows)| as_typed(shows));
+                let planned = planned.map_or_else(String::new, |(_, shows)| as_typed(shows, units));
                 forms::pour(session, mix, component, &planned)
             }
             MixForm::Reducer(component) => forms::reducer(session, mix, component),
             MixForm::Amount => {
                 let needed = mix.need.as_ref().ok().and_then(|need| need.to_mix_ml);
-                let needed = needed.map(|ml| format!("{:.0}mL", ml.ceil()));
+                let needed =
+                    needed.map(|ml| forms::figure_told(ml.ceil(), Unit::Millilitre, units));
                 forms::amount(session, mix, needed.as_deref())
             }
             MixForm::Lots => forms::lots(session, mix),
@@ -117,7 +120,7 @@ impl Desk {
                     format!("the sheet wants {}-{} in {}", rule.low_s, rule.high_s, rule.cup);
                 forms::flow_cup(mix, &wants)
             }
-            MixForm::Weighed => forms::weighed(mix),
+            MixForm::Weighed => forms::weighed(mix, units),
             MixForm::Returned => forms::returned(session, mix),
             MixForm::Rests => forms::rests_on(session),
         })

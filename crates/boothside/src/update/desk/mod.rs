@@ -27,7 +27,7 @@ use chrono::NaiveTime;
 
 use super::alarm::Alarm;
 use super::at_hand::AtHand;
-use super::gate::{PalmGate, Repeats};
+use super::gate::{Held, PalmGate, Repeats};
 use super::picker::Picker;
 use super::scene::{Asking, Eye, Notice, Rehearsal, Said, Saved, Scene, Screen};
 use super::table::{Applies, KeyRow, TABLE};
@@ -147,6 +147,7 @@ pub struct Desk {
     last_key_ms: i64,
     palm: PalmGate<Pressed>,
     repeats: Repeats,
+    key_down: Held<Pressed>,
     alarm: Alarm,
     /// What SPACE did before time alone changed it, and when it changed.
     before_change: Option<Timed<Next>>,
@@ -211,6 +212,7 @@ impl Desk {
             last_key_ms: now.hand_ms,
             palm: PalmGate::default(),
             repeats: Repeats::default(),
+            key_down: Held::default(),
             alarm: Alarm::default(),
             before_change: None,
             jumped: false,

@@ -59,7 +59,7 @@ impl Desk {
         }
     }
 
-    fn decide(
+    pub(super) fn decide(
         &self,
         command: &Command,
         when: Option<Moment>,

@@ -52,7 +52,7 @@ fn draw_head(filling: &Filling, kept: &Kept, theme: Theme, pen: &mut Pen<'_>) {
     let title = if name.is_empty() { kind } else { format!("{kind} · {name}") };
     let (told, style) = match kept {
         _ if filling.revision() == 0 => ("nothing changed".to_owned(), theme.plain()),
-        Kept::Yes => ("kept, not yet saved".to_owned(), theme.good()),
+        Kept::Yes => ("draft kept".to_owned(), theme.good()),
         Kept::Soon => ("keeping".to_owned(), theme.plain()),
         Kept::No(why) => (format!("× NOT KEPT: {why}"), theme.hold()),
     };
@@ -110,7 +110,12 @@ fn draw_value(filling: &Filling, line: &Line, here: bool, theme: Theme, pen: &mu
     let fault = filling.faults().get(&line.path);
     let mut after = LABEL;
     if here && filling.is_typing() && !field.takes.is_picked() {
-        after = draw_typed(&clean(&shown), filling.cursor(), room, style, pen);
+        let reversed = style.add_modifier(Modifier::REVERSED);
+        after = match filling.begins_anew() {
+            // what the next character replaces is marked as a whole
+            true => pen.put_within(LABEL, 0, room, &shown, reversed),
+            false => draw_typed(&clean(&shown), filling.cursor(), room, style, pen),
+        };
     } else if !shown.is_empty() {
         after = pen.put_within(LABEL, 0, room, &shown, style);
     }
@@ -225,7 +230,6 @@ fn draw_form_keys(filling: &Filling, theme: Theme, pen: &mut Pen<'_>, y: u16) {
         let keys = [
             ("Enter", "save"),
             ("↑", "back"),
-            ("PageUp", "section"),
             ("u", "take back"),
             ("d", "drop"),
             ("q", "to the book, form kept"),
@@ -234,10 +238,10 @@ fn draw_form_keys(filling: &Filling, theme: Theme, pen: &mut Pen<'_>, y: u16) {
     } else if filling.is_typing() {
         let keys = [
             ("typing", ""),
-            ("Enter", "keeps, next"),
-            ("Esc", "letters are commands"),
+            ("Enter", "next"),
             ("↑ ↓", "move"),
-            ("PageDown", "section"),
+            ("Del", "clear"),
+            ("Esc", "letters are commands"),
         ];
         draw_keys(theme, pen, y, &keys);
     } else {

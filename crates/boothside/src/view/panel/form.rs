@@ -20,7 +20,7 @@ const ROOMY: u16 = 30;
 /// Rows of title, fields and what is wrong with one of them. Fields aside come into sight by
 /// scrolling: what is due needs the rows.
 pub(super) fn height(page: &Page<'_, '_>, form: &Form) -> usize {
-    let fields = form.fields.iter().filter(|field| !field.name.is_aside()).count();
+    let fields = form.fields.iter().filter(|field| !field.aside).count();
     let most = if page.rows < ROOMY { MOST_FIELDS } else { form.fields.len() };
     fields.min(most) + titles(page, form).len() + usize::from(error_rows(form))
 }
@@ -71,7 +71,7 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>, form: &Form) {
         let focused = number == form.focus;
         // what stays when empty is read before anything is typed
         let hint = focused || form.kind == FormKind::Gun && field.text.is_empty();
-        draw_field(page, &mut row, field, (label, focused, hint));
+        draw_field(page, &mut row, field, (label, focused, hint, form.at_rest));
         y += 1;
         if let Some(error) = &field.error {
             let lines = wrap(&format!("× {}", clean(error)), width.saturating_sub(6));
@@ -87,7 +87,7 @@ fn draw_field(
     page: &Page<'_, '_>,
     pen: &mut Pen<'_>,
     field: &Field,
-    (label, focused, hint): (u16, bool, bool),
+    (label, focused, hint, at_rest): (u16, bool, bool, bool),
 ) {
     let theme = page.theme;
     let style = if focused { theme.strong() } else { theme.plain() };
@@ -100,14 +100,25 @@ fn draw_field(
     let room = pen.width().saturating_sub(x + 2);
     let room = if beside { room.min(MOST_TEXT) } else { room };
     let text = tail(&clean(&field.text), room.saturating_sub(1));
-    let after = pen.put(x, 0, &text, style);
-    if focused {
+    let at_rest = focused && at_rest && !text.is_empty();
+    // what the next character replaces is marked as a whole
+    let typed = if at_rest { style.patch(reversed()) } else { style };
+    let after = pen.put(x, 0, &text, typed);
+    if focused && !at_rest {
         // a cursor of our own: the terminal's may blink
-        pen.put_within(after, 0, 1, " ", Style::new().add_modifier(Modifier::REVERSED));
+        pen.put_within(after, 0, 1, " ", reversed());
     }
     let x = (x + 10).max(after + 2);
-    let told = hint || field.name.shows_its_hint();
-    if told && field.error.is_none() {
+    if field.error.is_some() {
+        return;
+    }
+    if let Some(understood) = &field.understood {
+        pen.put(x, 0, understood, theme.strong());
+    } else if hint || field.stands {
         pen.put(x, 0, &field.hint, theme.quiet());
     }
+}
+
+const fn reversed() -> Style {
+    Style::new().add_modifier(Modifier::REVERSED)
 }

@@ -276,7 +276,7 @@ pub(super) fn over_a_due_clock() -> Vec<Shot> {
     let forms = [
         forms::reading(&bench.session),
         forms::pot(&bench.session, None, 1, Some(239.0)),
-        forms::top_up("A"),
+        forms::top_up("A", boothside_core::work::job::ShopUnits::Metric),
         forms::true_time(),
         forms::note(),
         forms::gun(&bench.session),

@@ -3,7 +3,7 @@
 use boothside_core::board::{BoothAir, Clocked, Lacks, PURGE_LEFT_PCT, ShareOfLimit};
 use boothside_core::session::demand::NotSet;
 
-use super::figure::short;
+use super::figure::{Figures, short};
 use super::time::{Time, spoken};
 use crate::view::text::clean;
 
@@ -70,7 +70,7 @@ pub fn share(share: &Result<ShareOfLimit, Vec<Lacks>>) -> String {
 
 /// What that share was reckoned from.
 #[must_use]
-pub fn share_from(share: &ShareOfLimit) -> String {
+pub fn share_from(share: &ShareOfLimit, figures: Figures) -> String {
     let solvent = short(share.solvent_pct, 0);
     let solvent = if share.solvent_assumed {
         format!("{solvent} % counted as solvent, all that is not solids")
@@ -79,8 +79,8 @@ pub fn share_from(share: &ShareOfLimit) -> String {
     };
     let source = share.source.as_deref().map_or_else(|| "origin not noted".into(), clean);
     format!(
-        "{:.0} mL/min, {solvent}, limit {} % by volume ({source})",
-        share.spraying_ml_per_min,
+        "{}, {solvent}, limit {} % by volume ({source})",
+        figures.feed(share.spraying_ml_per_min),
         short(share.lel_pct, 2)
     )
 }

@@ -23,10 +23,10 @@ pub struct About {
 #[must_use]
 pub fn about(fault: &FilmFault) -> Vec<About> {
     let say = |heading, text: &str| About { heading, text: text.to_owned() };
-    let causes = format!("{} (one of these, or several)", fault.causes.join(" \u{b7} "));
+    let causes = fault.causes.join(" \u{b7} ");
     vec![
         say("looks like", fault.looks_like),
-        say("can be from", &causes),
+        say("likely causes", &causes),
         say("now", fault.now.unwrap_or("nothing helps while it is wet")),
         say("later", fault.later.unwrap_or("nothing mends it")),
     ]

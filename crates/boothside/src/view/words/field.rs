@@ -1,6 +1,7 @@
 //! The figures of a job in words, from the names that the core gives them.
 
 use boothside_core::session::ChangedFigure;
+use boothside_core::work::job::ShopUnits;
 
 use super::Words;
 use super::figure::short;
@@ -12,7 +13,7 @@ const CALLED: &[(&str, &str)] = &[
     ("induction.up_to_s", "stand before use, at most"),
     ("pot_life.duration_s", "pot life"),
     ("pot_life.up_to_s", "pot life, at most"),
-    ("pot_life.cleaning_reserve_s", "reserve for cleaning the gun"),
+    ("pot_life.cleaning_reserve_s", "time to clean the gun"),
     ("between_coats.earliest.duration_s", "flash between coats"),
     ("between_coats.earliest.up_to_s", "flash between coats, at most"),
     ("between_coats.dulls.duration_s", "dulls after a coat"),
@@ -63,7 +64,7 @@ const CALLED: &[(&str, &str)] = &[
     ("area_m2", "area"),
     ("shop.transfer_pct", "share that lands"),
     ("shop.loss_ml", "loss in gun and strainer"),
-    ("shop.spare_pct", "spare mixed on top"),
+    ("shop.spare_pct", "spare, % on top"),
     ("shop.scale_step_g", "step of the scale"),
     ("shop.booth_volume_m3", "volume of the booth"),
     ("shop.booth_flow_m3_per_h", "air that the fan moves"),
@@ -152,10 +153,12 @@ impl Words<'_> {
         let key = field.rsplit('.').next().unwrap_or_default();
         match key {
             "dew_margin_c" | "doubles_per_c" => {
-                let unit = figures.stated_temperature(0.0).split(' ').nth(1).map(str::to_owned);
-                format!("{} {}", figures.difference(value), unit.unwrap_or_default())
+                format!("{} {}", figures.difference(value), figures.temperature_unit())
             }
             "nozzle_low_mm" | "nozzle_high_mm" => format!("{} mm", short(value, 2)),
+            _ if !figures.is_metric() && in_other_units(key) => {
+                crate::forms::figure_shown(field, value, ShopUnits::Us)
+            }
             _ if key.ends_with("_g_per_ml") || key.ends_with("_g_per_l") => as_kept(field, value),
             _ if key.ends_with("_s") => duration(value),
             _ if key.ends_with("_c") => figures.stated_temperature(value),
@@ -166,6 +169,13 @@ impl Words<'_> {
             _ => as_kept(field, value),
         }
     }
+}
+
+/// Whether a figure is kept in a unit that a US shop does not read.
+fn in_other_units(key: &str) -> bool {
+    const ENDS: [&str; 7] =
+        ["_g_per_ml", "_g_per_l", "m3_per_l", "m2_per_l", "_m3_per_h", "_m3", "_kpa"];
+    ENDS.iter().any(|end| key.ends_with(end)) || key.ends_with("_m")
 }
 
 /// A figure as its file has it, with the unit of its key.

@@ -106,6 +106,45 @@ impl Figures {
         }
     }
 
+    /// The opening of a strainer, which a US shop calls by microns too: '190 µm', '190 micron'.
+    #[must_use]
+    pub fn mesh(self, um: f64) -> String {
+        match self.units {
+            ShopUnits::Metric => format!("{} µm", short(um, 0)),
+            ShopUnits::Us => format!("{} micron", short(um, 0)),
+        }
+    }
+
+    /// A kinematic viscosity, by the names of one and the same unit: '60 mm²/s', '60 cSt'.
+    #[must_use]
+    pub fn kinematic(self, mm2_per_s: f64) -> String {
+        match self.units {
+            ShopUnits::Metric => format!("{} mm²/s", short(mm2_per_s, 0)),
+            ShopUnits::Us => format!("{} cSt", short(mm2_per_s, 0)),
+        }
+    }
+
+    /// A flow of material: '180 mL/min', '6.1 fl oz/min'.
+    #[must_use]
+    pub fn feed(self, ml_per_min: f64) -> String {
+        format!("{}/min", self.volume(ml_per_min))
+    }
+
+    /// Whether the shop is a metric one.
+    #[must_use]
+    pub const fn is_metric(self) -> bool {
+        matches!(self.units, ShopUnits::Metric)
+    }
+
+    /// The unit of temperatures and their differences.
+    #[must_use]
+    pub const fn temperature_unit(self) -> &'static str {
+        match self.units {
+            ShopUnits::Metric => "°C",
+            ShopUnits::Us => "°F",
+        }
+    }
+
     /// The unit of volumes.
     #[must_use]
     pub const fn volume_unit(self) -> &'static str {

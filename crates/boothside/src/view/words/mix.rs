@@ -321,7 +321,7 @@ impl Words<'_> {
                 boothside_core::session::time::Span::from_seconds(induction.stand.upper_s());
             format!("stand {} once stirred, {place} the pot life", spoken(upper, Time::Wait))
         });
-        let strain = sheet.mix.strain_um.map(|um| format!("strain {} µm", short(um, 0)));
+        let strain = sheet.mix.strain_um.map(|um| format!("strain {}", self.figures().mesh(um)));
         let parts: Vec<String> =
             [Some("stir".to_owned()), stand, strain].into_iter().flatten().collect();
         Some(parts.join(" · "))
@@ -354,7 +354,7 @@ impl Words<'_> {
                 let (from, to) = flow.range_s;
                 format!("outside the cup's {}–{} s", short(from, 0), short(to, 0))
             },
-            |nu| format!("about {} mm²/s", short(nu, 0)),
+            |nu| format!("about {}", self.figures().kinematic(nu)),
         );
         format!("{cup} {} s: {verdict} {range}{other} · {note}", short(seconds, 1))
     }

@@ -97,6 +97,12 @@ impl Words<'_> {
             Refusal::Figure { .. } | Refusal::NotThere { .. } | Refusal::Unfit(_) => {
                 clean(&format!("not taken: {refusal}"))
             }
+            Refusal::Outside { field, .. } | Refusal::NotMore { field, .. } => {
+                let units = self.session.state().work.shop.units;
+                let clock = |at| self.clock_to_the_second(at);
+                let why = crate::forms::refused(refusal, "", units, clock);
+                clean(&format!("not taken: {field}: {why}"))
+            }
         }
     }
 

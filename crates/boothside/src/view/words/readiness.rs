@@ -309,10 +309,13 @@ impl Words<'_> {
             Item::Windows { .. } => "outside its window a coat lifts or does not hold".into(),
             Item::ReadingAge { .. } => "clocks and limits rest on the last reading".into(),
             Item::DewMargin { rule: MarginRule::Usual, .. } => {
-                let other = self.figures().difference(MarginRule::other_usual_k());
+                let figures = self.figures();
+                let other = figures.difference(MarginRule::other_usual_k());
+                let usual = figures.difference(MarginRule::Usual.wanted_k()).replacen(".0", "", 1);
+                let unit = figures.temperature_unit();
                 format!(
                     "damp under the film. The other usual rule, MIL-HDBK-1110, wants {other} and \
-                     rising: 3 °C holds here"
+                     rising: {usual} {unit} holds here"
                 )
             }
             Item::DewMargin { .. } => "water on the part: blush, blisters, poor hold".into(),
