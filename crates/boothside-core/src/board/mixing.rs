@@ -10,7 +10,7 @@ use crate::session::mixing::{
     FlowNow, MixNow, Mixing, NoPlan, Ratio, Returned, flow_now, mix_on_bench, pot_amounts,
 };
 use crate::session::standing::{PotStanding, Standing};
-use crate::session::stock::{CanAhead, can_of_pot, cans_ahead, level_of};
+use crate::session::stock::{CanAhead, can_of_pot, cans_ahead, level_of, overdrawn};
 use crate::session::watch::Watch;
 use crate::session::{Session, State};
 use crate::units::{Share, Volume};
@@ -103,6 +103,8 @@ pub struct MixBoard {
     pub returned_more_ml: Option<f64>,
     /// The cans from which it is still to be poured.
     pub cans: Vec<CanAhead>,
+    /// The cans of its layer from which more was poured than was in them: their files.
+    pub overdrawn: Vec<String>,
     /// The can to which what is left of it would go back: its file.
     pub back_to: Option<String>,
 }
@@ -225,7 +227,10 @@ fn of_mixing(
     let pot = state.pot(&mixing.pot);
     let left_ml = pot.and_then(|pot| demand::left_ml(state, plan, pot));
     let at = standing.pot(&mixing.pot);
-    let need = demand::need(state, plan, mixing.layer);
+    let need = match pot {
+        Some(pot) => demand::need_of_pot(state, plan, pot),
+        None => demand::need(state, plan, mixing.layer),
+    };
     let weighed = pot.and_then(|pot| Some((pot.weighed?.1, pot.amount_ml?)));
     let planned = now.as_ref().ok().map(|now| &now.pot);
     // of a mixed pot of unknown size nothing is still to be poured
@@ -252,6 +257,7 @@ fn of_mixing(
         returned: back_in_can(state, mixing),
         returned_more_ml: mixing.returned.last().and_then(|returned| returned.more_ml),
         cans,
+        overdrawn: overdrawn(state, mixing.layer),
         back_to: can_of_pot(state, mixing, watch),
     }
 }

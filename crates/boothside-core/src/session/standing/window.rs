@@ -35,11 +35,13 @@ pub(super) struct InGap {
     pub(super) until: Option<DueAt>,
     pub(super) overnight: bool,
     pub(super) wipe_flashes: bool,
+    /// Since when that runs, where a wipe or sanding began it.
+    pub(super) since: Option<Moment>,
 }
 
 impl InGap {
     const fn new(now: FaceNow, until: Option<DueAt>) -> Self {
-        Self { now, until, overnight: false, wipe_flashes: false }
+        Self { now, until, overnight: false, wipe_flashes: false, since: None }
     }
 }
 
@@ -148,7 +150,8 @@ impl<'a> GapOnFace<'a> {
             return InGap { overnight: true, ..InGap::new(FaceNow::Wipe, at(closed)) };
         }
         let opened = self.opened(edges);
-        InGap::new(open_or_closing(opened, closed, watch), at(closed))
+        let open = InGap::new(open_or_closing(opened, closed, watch), at(closed));
+        InGap { since: self.sanded, ..open }
     }
 
     fn too_early(&self, edges: &Edges, watch: &Watch) -> Option<InGap> {
@@ -170,7 +173,8 @@ impl<'a> GapOnFace<'a> {
     fn wipe_still_wet(&self, watch: &Watch) -> Option<InGap> {
         let dry = self.wipe_dry()?;
         let flashing = InGap::new(FaceNow::Flashing, Some(DueAt::At(dry)));
-        (!watch.reached(dry)).then_some(InGap { wipe_flashes: true, ..flashing })
+        let since = self.solvent;
+        (!watch.reached(dry)).then_some(InGap { wipe_flashes: true, since, ..flashing })
     }
 
     fn wipe_dry(&self) -> Option<Moment> {
@@ -182,7 +186,7 @@ impl<'a> GapOnFace<'a> {
     /// Past `open_until`: open after a wipe, until the earlier of the last edge and the wipe's own
     /// limit.
     fn after_the_window(&self, last: Option<Moment>, watch: &Watch) -> InGap {
-        let wipe_first = InGap::new(FaceNow::Wipe, at(last));
+        let wipe_first = InGap { since: self.sanded, ..InGap::new(FaceNow::Wipe, at(last)) };
         let (Some(wiped), Some(dry)) = (self.wiped, self.wipe_dry()) else {
             return wipe_first;
         };
@@ -194,7 +198,8 @@ impl<'a> GapOnFace<'a> {
         if let Some(wet) = self.wipe_still_wet(watch) {
             return wet;
         }
-        InGap::new(open_or_closing(dry, until, watch), at(until))
+        let open = InGap::new(open_or_closing(dry, until, watch), at(until));
+        InGap { since: Some(wiped), ..open }
     }
 
     fn last_handled(&self) -> Moment {

@@ -194,6 +194,13 @@ impl Words<'_> {
             "returned-reacted" => {
                 format!("activator is in {}: it may not go back to a can", self.pot(rest))
             }
+            "thinned-late" => format!(
+                "{} is past half its life: never thin a pot that is setting",
+                self.pot(rest)
+            ),
+            "can-empty" => {
+                format!("more was poured from {} than was in it: count it", self.can(rest))
+            }
             "lot-past" => format!("past its date: lot {}", clean(rest)),
             _ => return None,
         })
