@@ -396,3 +396,32 @@ fn a_log_with_cans_is_the_same_session_when_it_is_read_again() {
     let again = Session::open(serde_json::from_str(&text).expect("entries")).expect("a session");
     assert_eq!(again, bench.session);
 }
+
+#[test]
+fn past_its_date_a_can_is_still_told_to_be_short() {
+    let bench = bench_with(&[until(-1.0, can("a", "Base", 100.0)), can("b", "Activator", 200.0)]);
+    let board = bench.board();
+    let Item::Can(ahead) = &line(&board, "can 0").item else { panic!("a can") };
+    assert_eq!((ahead.now, ahead.short), (CanNow::Past, true));
+    let enough = bench_with(&[until(-1.0, can("a", "Base", 900.0))]);
+    let board = enough.board();
+    let Item::Can(ahead) = &line(&board, "can 0").item else { panic!("a can") };
+    assert_eq!((ahead.now, ahead.short), (CanNow::Past, false));
+}
+
+#[test]
+fn what_is_poured_on_from_an_empty_can_is_counted_against_it_and_said() {
+    let mut bench = bench_with(&[can("a", "Base", 100.0), can("z", "Base", 60.0)]);
+    let breaks = |bench: &Bench| bench.session.entries().last().expect("it").breaks.clone();
+    pour(&mut bench, 0, Poured::Amount(ml(120.0)));
+    assert_eq!(breaks(&bench), [""; 0]);
+    // 40 are left in the second one
+    pour(&mut bench, 0, Poured::Amount(ml(50.0)));
+    assert_eq!(breaks(&bench), ["can-empty z"]);
+    assert!(level(&bench, "z").overdrawn);
+    // both are empty now: the one that ran out pays, and nothing is poured from no can
+    pour(&mut bench, 0, Poured::Amount(ml(30.0)));
+    assert!(matches!(last_event(&bench), Event::Poured { can: Some(can), .. } if can == "z"));
+    assert_eq!(breaks(&bench), ["can-empty z"]);
+    assert_eq!(mix(&bench).overdrawn, ["z"]);
+}

@@ -21,6 +21,7 @@ mod mixing_facts;
 mod pace;
 mod parts;
 mod play;
+mod pots;
 mod properties;
 mod purity;
 mod rules;

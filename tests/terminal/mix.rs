@@ -4,7 +4,7 @@
 use boothside::update::desk::Pressed;
 use boothside::update::scene::{Asking, Notice, Screen};
 use boothside_core::board::Next;
-use boothside_core::board::mixing::OnBench;
+use boothside_core::board::mixing::{MixBoard, OnBench};
 use boothside_core::material::sheet::{Basis, Component, Role};
 use boothside_core::session::event::Event;
 use boothside_core::session::standing::FaceNow;
@@ -260,7 +260,7 @@ fn lots_flow_cup_weighing_and_return_are_told() {
     act(&mut rig).pass(6.0);
     rig.key('y').enter("46");
     assert!(matches!(rig.last_events(), [Event::FlowCup { seconds, .. }] if near(*seconds, 46.0)));
-    assert!(screen(&rig, PLAIN).contains("expect it slower"), "19.4 °C is not 23 °C");
+    assert!(screen(&rig, PLAIN).contains("colder mix runs slower"), "19.4 °C is not 23 °C");
     rig.pass(1.0).key('u');
     rig.key('a');
     for _ in 0..4 {
@@ -344,4 +344,47 @@ fn a_pot_is_told_to_be_empty_only_where_one_is() {
     assert!(said(&rig) && rig.scene().form.is_none());
     rig.pass(1.0).key('o').key('6');
     assert!(rig.written.is_empty());
+}
+
+#[test]
+fn a_true_time_says_what_follows_from_it() {
+    let mut rig = at_the_bench();
+    act(&mut rig).press(Pressed::Enter);
+    rig.pass(300.0);
+    let base = rig.written.last().expect("the base").told_ms();
+    act(&mut rig).press(Pressed::Enter);
+    assert!(
+        matches!(rig.last_events(), [Event::Poured { component, .. }] if component == "Activator")
+    );
+    // told 10 min earlier, before the base: the pot is no older than its base
+    rig.pass(6.0).key('t').enter("10min ago");
+    assert_eq!(rig.desk.session().state().pot("A").map(|pot| pot.mixed), Some(base));
+    let told = screen(&rig, (100, 30));
+    assert!(told.contains("Base is now the later one: activator in "), "{told}");
+    // and where nothing follows, that
+    rig.pass(20.0).key('n').enter("gloves changed").pass(6.0);
+    rig.key('t').enter("5s ago");
+    let told = screen(&rig, (100, 30));
+    assert!(told.contains("no clock here changes by it"), "{told}");
+}
+
+#[test]
+fn reducer_after_the_stir_is_told_as_what_it_is() {
+    let mut rig = at_the_bench();
+    rig.space().pass(6.0);
+    // 39.8 mL are in, 55.8 are allowed
+    rig.key('o').key('3').enter("10mL").enter("");
+    assert_eq!(rig.desk.board().mixing.as_ref().and_then(MixBoard::next_pour), None);
+    rig.pass(6.0);
+    assert!(screen(&rig, (100, 30)).contains("in ratio"));
+    // half its life is over
+    rig.pass(3.0 * 3_600.0).key('2').key('o').key('3').enter("20mL").enter("");
+    let breaks = rig.written.last().expect("an entry").breaks.clone();
+    assert_eq!(breaks, ["thinned-late A"]);
+    let told = screen(&rig, (100, 30));
+    assert!(told.contains("never thin a pot that is setting"), "{told}");
+    rig.pass(6.0);
+    let told = screen(&rig, (100, 30));
+    let thin = "out of ratio: 14.0 mL more Water than the sheet allows; the rest is in ratio";
+    assert!(told.contains(thin), "{told}");
 }

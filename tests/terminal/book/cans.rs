@@ -61,3 +61,26 @@ fn a_can_of_no_component_waits() {
     assert_eq!(painter.label(), "component");
     assert!(painter.screen((80, 24)).contains("Base · Activator · Reducer"));
 }
+
+#[test]
+fn a_can_past_its_date_or_empty_says_so_before_the_end_is_cut() {
+    let mut painter = Painter::with_example();
+    for _ in 0..5 {
+        painter.key(Pressed::Right);
+    }
+    let long = "a tin with a name that is long";
+    painter.keys("+").fill(&[
+        ("name", Text(long)),
+        ("material", Pick("g")),
+        ("component", Pick("b")),
+        ("lot", Text("24-117-0033-B")),
+        ("good until", Text("2026-04")),
+        ("opened", Skip),
+        ("holds, when full", Skip),
+        ("left in it now, by volume", Text("0mL")),
+    ]);
+    painter.save();
+    let screen = painter.screen((80, 24));
+    let line = screen.lines().find(|line| line.contains(long)).expect("the can");
+    assert!(line.contains("! past its date 2026-04 · Base · ! empty"), "{line}");
+}

@@ -3,12 +3,13 @@
 //! sheet and local codes.
 
 use crate::physics::ventilation::{air_changes_per_h, purge_s, share_of_limit};
-use crate::session::clocks::{Kind, Start, due};
 use crate::session::demand::{self, NotSet};
 use crate::session::pace::pace;
+use crate::session::standing::last_flash;
 use crate::session::time::{Moment, Span};
 use crate::session::{Session, State};
 use crate::units::{Flow, Share, VapourVolume, Volume};
+use crate::work::job::Shop;
 
 /// The vapour still there when a purge is told as done: common practice, no source.
 pub const PURGE_LEFT_PCT: f64 = 1.0;
@@ -67,45 +68,43 @@ pub struct BoothAir {
 pub fn booth_air(session: &Session) -> BoothAir {
     let state = session.state();
     let shop = &state.work.shop;
-    let volume = shop.booth_volume_m3.ok_or(Lacks::Volume);
     let flow = shop.booth_flow_m3_per_h.ok_or(Lacks::Flow);
     let mixing = shop.mixing_factor.ok_or(Lacks::Mixing);
-    let changes = all([volume.err(), flow.err()]).and_then(|()| {
-        let volume = Volume::from_ml(volume.unwrap_or_default() * 1e6);
-        let flow = Flow::from_m3_per_h(flow.unwrap_or_default());
-        air_changes_per_h(volume, flow).map_err(|_| vec![Lacks::Volume])
-    });
-    let left = Share::from_fraction(PURGE_LEFT_PCT / 100.0);
-    let purge = all([volume.err(), flow.err(), mixing.err()]).and_then(|()| {
-        let changes = changes.clone()?;
-        let seconds = purge_s(changes, left, mixing.unwrap_or_default());
-        seconds.map(Span::from_seconds).map_err(|_| vec![Lacks::Mixing])
-    });
     BoothAir {
-        air_changes_per_h: changes,
-        fan_until: purge.as_ref().ok().and_then(|purge| Some(flash_end(state)?.plus(*purge))),
-        purge,
+        air_changes_per_h: changes(shop),
+        fan_until: purge(shop).ok().and_then(|purge| Some(flash_end(state)?.plus(purge))),
+        purge: purge(shop),
         mixing_factor: mixing.ok(),
         share_of_limit: share(session, flow, mixing),
     }
 }
 
-/// When the film of every face has flashed off, by its sheet or by the painter's eye, whichever is later:
-/// wet film goes on giving off vapour.
+/// When the film of every face has flashed off: wet film goes on giving off vapour.
 fn flash_end(state: &State) -> Option<Moment> {
     if state.faces.iter().any(|face| face.on_the_gun().is_some()) {
         return None;
     }
-    let coats = state.faces.iter().filter_map(|face| Some((face, face.last_on()?)));
-    let ends = coats.filter_map(|(face, coat)| {
-        let between = &state.sheet(coat.layer)?.between_coats;
-        let start = Start::told(face.minima_from(coat), coat.known);
-        let clocks = [Some(&between.earliest), between.dulls.as_ref()].into_iter().flatten();
-        let ends = clocks
-            .map(|timing| due(timing, Kind::Minimum, start, 1.0, &state.readings).at.moment());
-        Some(ends.collect::<Option<Vec<_>>>().and_then(|ends| ends.into_iter().max()))
-    });
-    ends.collect::<Option<Vec<Moment>>>()?.into_iter().max()
+    last_flash(state)?.moment()
+}
+
+fn changes(shop: &Shop) -> Result<f64, Vec<Lacks>> {
+    let volume = shop.booth_volume_m3.ok_or(Lacks::Volume);
+    let flow = shop.booth_flow_m3_per_h.ok_or(Lacks::Flow);
+    all([volume.err(), flow.err()])?;
+    let volume = Volume::from_ml(volume.unwrap_or_default() * 1e6);
+    let flow = Flow::from_m3_per_h(flow.unwrap_or_default());
+    air_changes_per_h(volume, flow).map_err(|_| vec![Lacks::Volume])
+}
+
+/// How long until [`PURGE_LEFT_PCT`] of the vapour is left, once nothing gives off any more.
+pub(super) fn purge(shop: &Shop) -> Result<Span, Vec<Lacks>> {
+    let volume = shop.booth_volume_m3.ok_or(Lacks::Volume);
+    let flow = shop.booth_flow_m3_per_h.ok_or(Lacks::Flow);
+    let mixing = shop.mixing_factor.ok_or(Lacks::Mixing);
+    all([volume.err(), flow.err(), mixing.err()])?;
+    let left = Share::from_fraction(PURGE_LEFT_PCT / 100.0);
+    let seconds = purge_s(changes(shop)?, left, mixing.unwrap_or_default());
+    seconds.map(Span::from_seconds).map_err(|_| vec![Lacks::Mixing])
 }
 
 fn all<const N: usize>(lacks: [Option<Lacks>; N]) -> Result<(), Vec<Lacks>> {
@@ -123,13 +122,12 @@ fn share(
     let sheet = state.sheet(layer);
     let vapour = sheet.and_then(|sheet| sheet.vapour.as_ref()).ok_or(Lacks::Vapour);
     let pace = pace(session.state(), session.plan()).ok_or(Lacks::Pace);
-    let per_m2 = demand::ml_per_m2(state, layer).map_err(Lacks::Film);
+    let solids = demand::solids_in_use(state, session.plan(), layer).map_err(Lacks::Film);
+    let per_m2 =
+        solids.and_then(|solids| demand::ml_per_m2_at(state, layer, solids).map_err(Lacks::Film));
     let solvent = sheet.ok_or(Lacks::Vapour).and_then(|sheet| {
         let told = sheet.vapour.as_ref().and_then(|vapour| vapour.solvent_pct);
-        told.map(Ok).unwrap_or_else(|| {
-            let solids = demand::solids_as_mixed(sheet).map_err(Lacks::Film)?;
-            Ok((1.0 - solids) * 100.0)
-        })
+        told.map_or_else(|| Ok((1.0 - solids?) * 100.0), Ok)
     });
     let lacks = [vapour.err(), flow.err(), mixing.err(), pace.err(), per_m2.err(), solvent.err()];
     let (Ok(vapour), Ok(flow), Ok(mixing), Ok(pace), Ok(per_m2), Ok(solvent_pct)) =

@@ -3,6 +3,7 @@
 mod added;
 mod by_weight;
 mod on_face;
+mod stories;
 
 pub use added::{Added, PlannedFilm};
 pub use by_weight::{CoatWeights, PotFilm};
@@ -11,8 +12,10 @@ pub use on_face::{Against, CoatFilm, DryFilm, FaceFilm};
 use crate::physics::film::{spot_limits, wet_film};
 use crate::session::Session;
 use crate::session::State;
-use crate::session::demand::{NotSet, solids_as_mixed};
+use crate::session::demand::{NotSet, solids_in_use};
+
 use crate::units::{Film, Share};
+use stories::Stories;
 
 /// A figure that a film cannot be told without.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,7 +41,7 @@ pub struct FilmBoard {
     pub layer: u32,
     /// Its coats by the system.
     pub coats: u32,
-    /// Volume solids as mixed, %.
+    /// Volume solids of the pot in use with what reducer went into it, else as mixed, %.
     pub solids_pct: Result<f64, NotSet>,
     /// Dry film wanted a coat, µm.
     pub coat_um: Option<f64>,
@@ -67,8 +70,8 @@ pub fn film(session: &Session) -> FilmBoard {
     let number = layer_shown(state);
     let layer = state.layer(number);
     let coat_um = layer.and_then(|layer| layer.dry_um);
-    let sheet = state.sheet(number).ok_or(NotSet::Solids);
-    let solids = sheet.and_then(solids_as_mixed);
+    let solids = solids_in_use(state, plan, number);
+    let stories = Stories::of(state, plan);
     let wet = |um| {
         let as_mixed = Share::from_fraction(solids.ok()?);
         wet_film(Film::from_um(um), as_mixed).ok().map(Film::um)
@@ -85,10 +88,12 @@ pub fn film(session: &Session) -> FilmBoard {
         layer_um: coat_um.map(|um| um * f64::from(coats)),
         range_um,
         spot_um: range_um.map(spots).map(|(least, most)| (least.um(), most.um())),
-        faces: (0..state.faces.len()).map(|face| on_face::on_face(state, face, number)).collect(),
-        pots: by_weight::pots(state, plan, number),
+        faces: (0..state.faces.len())
+            .map(|face| on_face::on_face(state, &stories, face, number))
+            .collect(),
+        pots: by_weight::pots(state, plan, &stories, number),
         weights: by_weight::weights(state, plan, number),
-        added: added::added(state, plan),
+        added: added::added(state, plan, &stories),
     }
 }
 

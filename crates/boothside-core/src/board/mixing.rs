@@ -11,7 +11,7 @@ use crate::session::mixing::{
     pot_amounts,
 };
 use crate::session::standing::{PotStanding, Standing};
-use crate::session::stock::{CanAhead, can_of_pot, cans_ahead, level_of};
+use crate::session::stock::{CanAhead, can_of_pot, cans_ahead, level_of, overdrawn};
 use crate::session::watch::Watch;
 use crate::session::{Session, State};
 use crate::units::{Share, Volume};
@@ -104,6 +104,8 @@ pub struct MixBoard {
     pub returned_more_ml: Option<f64>,
     /// The cans from which it is still to be poured.
     pub cans: Vec<CanAhead>,
+    /// The cans of its layer from which more was poured than was in them: their files.
+    pub overdrawn: Vec<String>,
     /// The can to which what is left of it would go back: its file.
     pub back_to: Option<String>,
 }
@@ -237,8 +239,10 @@ fn of_mixing(
     let left_ml = pot.and_then(|pot| demand::left_ml(state, plan, pot));
     let at = standing.pot(&mixing.pot);
     let done = done_by_pot_in_use(state, plan, mixing.layer, watch);
-    let done = if stands == OnBench::Mixed { Vec::new() } else { done };
-    let need = demand::need_beyond(state, plan, mixing.layer, &done);
+    let need = match pot {
+        Some(pot) if pot.stirred.is_some() => demand::need_of_pot(state, plan, pot),
+        _ => demand::need_beyond(state, plan, mixing.layer, &done),
+    };
     let weighed = pot.and_then(|pot| Some((pot.weighed?.1, pot.amount_ml?)));
     let planned = now.as_ref().ok().map(|now| &now.pot);
     // of a mixed pot of unknown size nothing is still to be poured
@@ -265,6 +269,7 @@ fn of_mixing(
         returned: back_in_can(state, mixing),
         returned_more_ml: mixing.returned.last().and_then(|returned| returned.more_ml),
         cans,
+        overdrawn: overdrawn(state, mixing.layer),
         back_to: can_of_pot(state, mixing, watch),
     }
 }

@@ -5,6 +5,7 @@ mod air;
 mod asks;
 mod booth;
 mod chart;
+mod fan;
 pub mod film;
 mod hero;
 mod history;
@@ -20,9 +21,10 @@ use asks::Asks;
 pub use air::{AirLimit, AirNow, MarginRule, MarginTrend, OutOfLimits, air_now};
 pub use booth::{BoothAir, Lacks, PURGE_LEFT_PCT, ShareOfLimit, booth_air};
 pub use chart::{AirChart, Clocked, Points, air_chart};
+pub use fan::FanOn;
 pub use hero::{Hero, Waited};
 pub use history::{LogRow, Stands, log_rows, retime_limits};
-pub use news::{News, news};
+pub use news::{News, moved, news};
 pub use asks::Stop;
 pub use next::{CleanWhy, Next, ReadWhy};
 pub use readiness::{Clears, InRange, Item, ReadyLine, ReadyNow, Warning, still_to_check};
@@ -93,6 +95,8 @@ pub struct Board {
     pub to_check: usize,
     /// The face that may have been forgotten on the gun.
     pub forgotten: Option<Forgotten>,
+    /// How long the fan is to run, once every coat is on.
+    pub fan: Option<FanOn>,
     /// When anything but `now` will be otherwise by time alone.
     pub next_change: Option<Moment>,
 }
@@ -113,6 +117,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
     let pots = pot_rows(session, &standing);
     let state = session.state();
     let forgotten = forgotten(state, session.plan(), &watch);
+    let fan = fan::fan_on(session, &standing, &watch);
     let faces = standing
         .faces
         .into_iter()
@@ -135,6 +140,7 @@ pub fn board(session: &Session, now: Moment) -> Board {
         soonest,
         to_check,
         forgotten,
+        fan,
         next_change: watch.next_change(),
     }
 }
@@ -155,7 +161,7 @@ fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
     kept.map(|(pot, at)| PotRow {
         at: at.clone(),
         left_ml: demand::left_ml(state, plan, pot),
-        needs_ml: demand::needs_ml(state, plan, pot.layer).unwrap_or_default(),
+        needs_ml: demand::needs_of_pot_ml(state, plan, pot).unwrap_or_default(),
         in_the_gun: state.gun.as_deref() == Some(pot.id.as_str()),
     })
     .collect()

@@ -2,6 +2,7 @@
 
 use super::Board;
 use crate::session::standing::{FaceNow, PotNow};
+use crate::session::time::Span;
 
 /// One change.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,4 +38,18 @@ pub fn news(before: &Board, after: &Board) -> Vec<News> {
         }
     }
     news
+}
+
+/// By how much the clocks of faces run otherwise on `after` than on `before`, face by face, where
+/// they are in the same state: later is positive.
+#[must_use]
+pub fn moved(before: &Board, after: &Board) -> Vec<(usize, Span)> {
+    let faces = before.faces.iter().zip(&after.faces).enumerate();
+    let moved = faces.filter_map(|(face, (before, after))| {
+        let same = before.at.now == after.at.now;
+        let ends = before.at.until?.moment().zip(after.at.until?.moment()).filter(|_| same);
+        let by = ends.map(|(before, after)| after.since(before))?;
+        (by.ms() != 0).then_some((face, by))
+    });
+    moved.collect()
 }

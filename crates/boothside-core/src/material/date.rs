@@ -39,6 +39,14 @@ const fn days(year: u32, month: u32) -> u32 {
     }
 }
 
+/// Whether a month or day is past on the day `today` (`2026-05-12`, or a longer RFC 3339 text). A
+/// month lasts to its end.
+#[must_use]
+pub fn is_past(until: &str, today: &str) -> bool {
+    // dates of the same form sort as text
+    !until.is_empty() && today.get(..until.len()).is_some_and(|today| today > until)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,8 +1,8 @@
 //! How much material the coats still to come need. physics.md, 'Film'.
 
+use super::mixing::pot_story;
 use super::plan::Plan;
 use super::state::{Pot, State};
-use super::time::Moment;
 use crate::material::sheet::{Basis, Component, Role, Sheet};
 use crate::physics::film::{self, Demand};
 use crate::units::{Area, Film, Share, Volume};
@@ -18,6 +18,8 @@ pub enum NotSet {
     Density,
     /// The share that lands on the part.
     Transfer,
+    /// How much was in a pot when reducer went into it.
+    InPot,
 }
 
 /// Volume solids of a sheet's mix with its reducer, as a share.
@@ -25,7 +27,7 @@ pub enum NotSet {
 /// # Errors
 /// [`NotSet`] names the missing figure.
 pub fn solids_as_mixed(sheet: &Sheet) -> Result<f64, NotSet> {
-    let solids = Share::from_fraction(sheet.solids_pct().ok_or(NotSet::Solids)? / 100.0);
+    let solids_pct = sheet.solids_pct().ok_or(NotSet::Solids)?;
     let mix = &sheet.mix;
     let volumes: Vec<(Role, f64)> = mix
         .components
@@ -36,8 +38,43 @@ pub fn solids_as_mixed(sheet: &Sheet) -> Result<f64, NotSet> {
         volumes.iter().filter(|(role, _)| wanted(*role)).map(|(_, parts)| parts).sum()
     };
     let thinner = sum(|role| role == Role::Reducer) / sum(|role| role != Role::Reducer);
+    solids_thinned(solids_pct, thinner)
+}
+
+/// Volume solids with so much reducer per volume of the rest, as a share.
+pub(super) fn solids_thinned(solids_pct: f64, thinner: f64) -> Result<f64, NotSet> {
+    let solids = Share::from_fraction(solids_pct / 100.0);
     let mixed = film::solids_as_mixed(solids, thinner).map_err(|_| NotSet::Solids)?;
     Ok(mixed.fraction())
+}
+
+/// Volume solids of what is in a pot, as a share: with every drop of reducer that went in. Of one
+/// that is not yet stirred by the sheet's recipe.
+///
+/// # Errors
+/// [`NotSet`] names the missing figure.
+pub fn solids_in_pot(state: &State, plan: &Plan, pot: &Pot) -> Result<f64, NotSet> {
+    let story = pot_story(state, plan, &pot.id).filter(|_| pot.stirred.is_some());
+    match story {
+        Some(story) => story.solids(None),
+        None => by_sheet(state, pot.layer),
+    }
+}
+
+/// Volume solids of a layer's mix by its sheet, as a share.
+fn by_sheet(state: &State, layer: u32) -> Result<f64, NotSet> {
+    solids_as_mixed(state.sheet(layer).ok_or(NotSet::Solids)?)
+}
+
+/// Volume solids of the pot in use for a layer, else of the sheet's recipe, as a share.
+///
+/// # Errors
+/// [`NotSet`] names the missing figure.
+pub fn solids_in_use(state: &State, plan: &Plan, layer: u32) -> Result<f64, NotSet> {
+    match state.pot_in_use(layer) {
+        Some(pot) => solids_in_pot(state, plan, pot),
+        None => by_sheet(state, layer),
+    }
 }
 
 fn volume_parts(by: Basis, component: &Component) -> Result<f64, NotSet> {
@@ -51,30 +88,38 @@ fn volume_parts(by: Basis, component: &Component) -> Result<f64, NotSet> {
 }
 
 /// What a layer asks of a mix for `area_m2` of one coat, loss and spare as the shop has them.
-fn asked(state: &State, layer: u32, area_m2: f64) -> Result<Demand, NotSet> {
+fn asked(state: &State, layer: u32, area_m2: f64, as_mixed: f64) -> Result<Demand, NotSet> {
     let dry_um = state.layer(layer).and_then(|layer| layer.dry_um).ok_or(NotSet::DryFilm)?;
-    let sheet = state.sheet(layer).ok_or(NotSet::Solids)?;
     let shop = &state.work.shop;
     let transfer = shop.transfer_pct.ok_or(NotSet::Transfer)? / 100.0;
     Ok(Demand {
         area: Area::from_m2(area_m2),
         dry_per_coat: Film::from_um(dry_um),
         coats: 1,
-        as_mixed: Share::from_fraction(solids_as_mixed(sheet)?),
+        as_mixed: Share::from_fraction(as_mixed),
         transfer: Share::from_fraction(transfer),
         loss: Volume::from_ml(shop.loss_ml.unwrap_or(0.0)),
         spare: shop.spare_pct.unwrap_or(0.0) / 100.0,
     })
 }
 
-/// Mixed material that one coat of `layer` takes, mL/m²: 1 mL at 1 µm covers 1 m².
+/// Material of such solids (a share) that one coat of `layer` takes, mL/m²: 1 mL at 1 µm covers
+/// 1 m².
 ///
 /// # Errors
 /// [`NotSet`] names the missing figure.
-pub fn ml_per_m2(state: &State, layer: u32) -> Result<f64, NotSet> {
-    let sprayed = asked(state, layer, 1.0)?.sprayed();
+pub fn ml_per_m2_at(state: &State, layer: u32, as_mixed: f64) -> Result<f64, NotSet> {
+    let sprayed = asked(state, layer, 1.0, as_mixed)?.sprayed();
     // a job that fits has a film, solids and transfer above zero
     sprayed.map(Volume::ml).map_err(|_| NotSet::DryFilm)
+}
+
+/// What one coat takes of a pot as thin as it is, mL/m².
+///
+/// # Errors
+/// [`NotSet`] names the missing figure.
+pub fn ml_per_m2_of_pot(state: &State, plan: &Plan, pot: &Pot) -> Result<f64, NotSet> {
+    ml_per_m2_at(state, pot.layer, solids_in_pot(state, plan, pot)?)
 }
 
 /// Area that hangs and is still to get coat `coat` of `layer`, m².
@@ -90,16 +135,22 @@ pub fn area_left_m2(state: &State, plan: &Plan, layer: u32, coat: u32) -> f64 {
         .sum()
 }
 
-/// Mixed material that the coats of `layer` still to come need, coat by coat, mL.
+/// What the coats still to come need of a pot, coat by coat, mL.
 ///
 /// # Errors
 /// [`NotSet`] names the missing figure.
-pub fn needs_ml(state: &State, plan: &Plan, layer: u32) -> Result<Vec<(u32, f64)>, NotSet> {
-    let per_m2 = ml_per_m2(state, layer)?;
+pub fn needs_of_pot_ml(state: &State, plan: &Plan, pot: &Pot) -> Result<Vec<(u32, f64)>, NotSet> {
+    let per_m2 = ml_per_m2_of_pot(state, plan, pot)?;
+    let coats = areas_left_m2(state, plan, pot.layer).into_iter();
+    Ok(coats.map(|(coat, area_m2)| (coat, area_m2 * per_m2)).collect())
+}
+
+/// The coats of `layer` still to come with the area that lacks each, m².
+fn areas_left_m2(state: &State, plan: &Plan, layer: u32) -> Vec<(u32, f64)> {
     let most =
         (0..state.faces.len()).map(|face| state.coats_wanted(face, layer)).max().unwrap_or(0);
-    let need = |coat| (coat, area_left_m2(state, plan, layer, coat) * per_m2);
-    Ok((1..=most).map(need).filter(|(_, ml)| *ml > 0.0).collect())
+    let left = |coat| (coat, area_left_m2(state, plan, layer, coat));
+    (1..=most).map(left).filter(|(_, area_m2)| *area_m2 > 0.0).collect()
 }
 
 /// A pot that covers every coat of `layer` still to come, with the shop's loss and spare, mL.
@@ -149,21 +200,42 @@ pub fn need_beyond(
     layer: u32,
     done: &[(u32, usize)],
 ) -> Result<Need, NotSet> {
-    let most =
-        (0..state.faces.len()).map(|face| state.coats_wanted(face, layer)).max().unwrap_or(0);
+    need_at(state, plan, layer, (by_sheet(state, layer)?, done))
+}
+
+/// The same of what is as thin as a pot that is mixed.
+///
+/// # Errors
+/// [`NotSet`] names the missing figure.
+pub fn need_of_pot(state: &State, plan: &Plan, pot: &Pot) -> Result<Need, NotSet> {
+    need_at(state, plan, pot.layer, (solids_in_pot(state, plan, pot)?, &[]))
+}
+
+/// The areas that lack each coat of `layer` beyond the coats (coat, face) that another pot does.
+fn areas_beyond_m2(
+    state: &State,
+    plan: &Plan,
+    layer: u32,
+    done: &[(u32, usize)],
+) -> Vec<(u32, f64)> {
     let spared = |coat: u32| -> f64 {
         let of_coat = done.iter().filter(|(of, _)| *of == coat);
         of_coat.map(|(_, face)| plan.area_m2(&state.work, *face)).sum()
     };
-    let all = |coat| area_left_m2(state, plan, layer, coat);
-    let some_left = (1..=most).any(|coat| all(coat) - spared(coat) > 1e-9);
-    let left = |coat| {
-        let spared = if some_left { spared(coat) } else { 0.0 };
-        let area_m2 = all(coat) - spared;
-        (coat, if area_m2 > 1e-9 { area_m2 } else { 0.0 })
-    };
-    let coats: Vec<(u32, f64)> = (1..=most).map(left).filter(|(_, area)| *area > 0.0).collect();
-    let asked = asked(state, layer, coats.iter().map(|(_, area)| area).sum())?;
+    let all = areas_left_m2(state, plan, layer);
+    let beyond = all.iter().map(|(coat, area_m2)| (*coat, area_m2 - spared(*coat)));
+    let beyond: Vec<(u32, f64)> = beyond.filter(|(_, area_m2)| *area_m2 > 1e-9).collect();
+    if beyond.is_empty() { all } else { beyond }
+}
+
+fn need_at(
+    state: &State,
+    plan: &Plan,
+    layer: u32,
+    (as_mixed, done): (f64, &[(u32, usize)]),
+) -> Result<Need, NotSet> {
+    let coats = areas_beyond_m2(state, plan, layer, done);
+    let asked = asked(state, layer, coats.iter().map(|(_, area)| area).sum(), as_mixed)?;
     let shop = &state.work.shop;
     Ok(Need {
         dry_um: asked.dry_per_coat.um(),
@@ -178,11 +250,10 @@ pub fn need_beyond(
 }
 
 /// What should be left in a pot: as weighed, else what went in, less what was sprayed and returned
-/// since. An estimate, mL; nothing where a figure is not set.
+/// since. A face on the gun counts once it is on. An estimate, mL; nothing where a figure is not
+/// set.
 #[must_use]
 pub fn left_ml(state: &State, plan: &Plan, pot: &Pot) -> Option<f64> {
-    let from = pot.weighed.map(|(at, _)| at);
-    let sprayed = sprayed_from_ml(state, plan, &pot.id, pot.layer, from);
     let had = match pot.weighed {
         Some((_, left)) => left,
         None => {
@@ -190,41 +261,6 @@ pub fn left_ml(state: &State, plan: &Plan, pot: &Pot) -> Option<f64> {
             pot.amount_ml? - returned.iter().map(|returned| returned.ml).sum::<f64>()
         }
     };
-    // nothing sprayed since the weighing: the scale's word stands without any other figure
-    let sprayed = match sprayed {
-        Err(_) if from.is_some() && !sprays_since(state, &pot.id, from) => 0.0,
-        sprayed => sprayed.ok()?,
-    };
-    Some((had - sprayed).max(0.0))
-}
-
-/// What was sprayed from a pot after `since`, by the coats that came from it: an estimate, mL.
-///
-/// # Errors
-/// [`NotSet`] names the missing figure.
-pub fn sprayed_from_ml(
-    state: &State,
-    plan: &Plan,
-    pot: &str,
-    layer: u32,
-    since: Option<Moment>,
-) -> Result<f64, NotSet> {
-    let per_m2 = ml_per_m2(state, layer)?;
-    let from_pot = |face: usize| {
-        let count = coats_from(state, face, pot, since) as f64;
-        count * plan.area_m2(&state.work, face)
-    };
-    Ok((0..state.faces.len()).map(from_pot).sum::<f64>() * per_m2)
-}
-
-fn sprays_since(state: &State, pot: &str, since: Option<Moment>) -> bool {
-    (0..state.faces.len()).any(|face| coats_from(state, face, pot, since) > 0)
-}
-
-fn coats_from(state: &State, face: usize, pot: &str, since: Option<Moment>) -> usize {
-    let history = &state.faces[face];
-    let coats = history.coats.iter().chain(&history.wiped_off);
-    let of_pot = coats.filter(|coat| coat.pot.as_deref() == Some(pot) && !coat.skipped);
-    let after = |at: Option<Moment>| since.is_none_or(|since| at.is_none_or(|at| at > since));
-    of_pot.filter(|coat| after(coat.finished)).count()
+    let sprayed = pot_story(state, plan, &pot.id)?.sprayed_ml(pot.weighed.map(|(at, _)| at));
+    Some((had - sprayed.ok()?).max(0.0))
 }

@@ -3,11 +3,11 @@
 use serde::{Deserialize, Serialize};
 
 use super::bounds::{FILM, MASS, UNDER};
-use super::demand::{NotSet, solids_as_mixed};
+use super::demand::NotSet;
 use super::refusal::Refusal;
 use super::time::Moment;
 use crate::material::recipe;
-use crate::material::sheet::{Basis, MixRule, Sheet};
+use crate::material::sheet::{Basis, MixRule};
 use crate::physics::film::{self, Weighed};
 use crate::units::{Density, Film, Mass, Share, Volume};
 
@@ -159,12 +159,12 @@ fn counted(count: usize) -> Result<(), Refusal> {
     Err(Refusal::Figure { field: "film", given, accepted: "1 to 60 readings" })
 }
 
-/// The dry film of a wet one, thin and thick end.
+/// The dry film of a wet one of such solids (a share), thin and thick end.
 ///
 /// # Errors
-/// [`NotSet`] names what the sheet does not give.
-pub fn dries_to(sheet: &Sheet, wet_um: (f64, f64)) -> Result<(Film, Film), NotSet> {
-    let as_mixed = Share::from_fraction(solids_as_mixed(sheet)?);
+/// [`NotSet::Solids`] for solids of which nothing dries.
+pub fn dries_to(as_mixed: f64, wet_um: (f64, f64)) -> Result<(Film, Film), NotSet> {
+    let as_mixed = Share::from_fraction(as_mixed);
     let dry = |um| film::dry_film(Film::from_um(um), as_mixed).map_err(|_| NotSet::Solids);
     Ok((dry(wet_um.0)?, dry(wet_um.1)?))
 }

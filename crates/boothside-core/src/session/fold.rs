@@ -6,7 +6,7 @@ mod hanging;
 mod pots;
 
 use super::changed::BOOK_CHANGED;
-use super::demand::{left_ml, ml_per_m2};
+use super::demand::{left_ml, ml_per_m2_of_pot};
 use super::event::{Event, Way};
 use super::figures::set_figure;
 use super::gun::{GunCard, GunSetting};
@@ -46,7 +46,14 @@ fn spent(state: &State, plan: &Plan) -> Option<String> {
     let next = next.filter(|face| state.faces[*face].on_the_gun().is_none());
     let coat = |face: &usize| state.next_coat(*face).filter(|(of, _)| *of == layer);
     let face = next.filter_map(|face| Some((coat(&face)?, face))).min()?.1;
-    let need_ml = plan.area_m2(&state.work, face) * ml_per_m2(state, layer).ok()?;
+    let per_m2 = ml_per_m2_of_pot(state, plan, pot).ok()?;
+    let area = |face: usize| plan.area_m2(&state.work, face);
+    // what is on the gun comes out of it before
+    let on_the_gun = (0..state.faces.len()).filter(|face| {
+        let on = state.faces[*face].on_the_gun();
+        on.is_some_and(|on| on.pot.as_ref() == Some(&pot.id))
+    });
+    let need_ml = (area(face) + on_the_gun.map(area).sum::<f64>()) * per_m2;
     let left = left_ml(state, plan, pot)?;
     (left + NEAR_ML < need_ml).then(|| pot.id.clone())
 }

@@ -65,6 +65,17 @@ pub struct Said {
     pub can_take_back: bool,
 }
 
+/// When activator met base.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ActivatorIn {
+    /// The pot's letter.
+    pub pot: String,
+    /// The component that was the later one, where that is another than the one told of.
+    pub later: Option<String>,
+    /// When.
+    pub at: Moment,
+}
+
 /// Something to tell besides the clocks.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Notice {
@@ -97,6 +108,15 @@ pub enum Notice {
         face: usize,
         /// By how much: later is positive.
         by: Span,
+    },
+    /// An entry got its true time.
+    TrueTime {
+        /// When activator met base, where the entry is of that.
+        activator: Option<ActivatorIn>,
+        /// What is otherwise by it.
+        news: Vec<News>,
+        /// By how much the clocks of faces move, by their numbers: later is positive.
+        moved: Vec<(usize, Span)>,
     },
     /// A torn end of the log was set aside.
     Torn {

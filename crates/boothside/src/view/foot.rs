@@ -131,7 +131,7 @@ fn short<'k>(page: &Page<'_, '_>, row: &'k KeyRow) -> &'k str {
             Do::Act => "pour",
             Do::Mix => "how much",
             Do::Figure => "scale or marks",
-            Do::OtherFacts => "of the pot",
+            Do::OtherFacts => "pot",
             _ => row.short,
         },
         Do::Act if page.scene.screen == Screen::Film => "read or weigh",

@@ -2,7 +2,7 @@
 
 use super::Asks;
 use crate::board::next::Next;
-use crate::session::demand::{left_ml, ml_per_m2};
+use crate::session::demand::{left_ml, ml_per_m2_of_pot};
 use crate::session::mixing::NEAR_ML;
 use crate::session::standing::{FaceNow, PotNow, PotWhy, Wanting};
 use crate::session::time::{Moment, Span};
@@ -41,7 +41,7 @@ impl Asks<'_> {
         };
         let Some((_, coat)) = self.sprayable(layer) else { return false };
         let faces = self.still_to_get(layer, coat);
-        let does = self.finishes(layer, pot, &faces).unwrap_or(faces);
+        let does = self.finishes(pot, &faces).unwrap_or(faces);
         let from = last.minus(self.usual_of(&does, layer)).minus(self.mixing_time(layer));
         !does.is_empty() && self.watch.reached(from)
     }
@@ -80,15 +80,16 @@ impl Asks<'_> {
     fn short(&self, layer: u32, pot: &str) -> Option<PotWhy> {
         let (_, coat) = self.sprayable(layer)?;
         let faces = self.still_to_get(layer, coat);
-        let does = self.finishes(layer, pot, &faces)?;
+        let does = self.finishes(pot, &faces)?;
         (does.len() < faces.len()).then(|| PotWhy::Short(pot.to_owned(), does))
     }
 
     /// The leading faces that a pot finishes by what is left in it; nothing where that is not known.
-    pub(super) fn finishes(&self, layer: u32, pot: &str, faces: &[usize]) -> Option<Vec<usize>> {
+    pub(super) fn finishes(&self, pot: &str, faces: &[usize]) -> Option<Vec<usize>> {
         let (state, plan) = (self.session.state(), self.session.plan());
-        let left = left_ml(state, plan, state.pot(pot)?)?;
-        let per_m2 = ml_per_m2(state, layer).ok()?;
+        let pot = state.pot(pot)?;
+        let left = left_ml(state, plan, pot)?;
+        let per_m2 = ml_per_m2_of_pot(state, plan, pot).ok()?;
         let mut used = 0.0;
         let fits = |face: &&usize| {
             used += plan.area_m2(&state.work, **face) * per_m2;
@@ -138,7 +139,7 @@ impl Asks<'_> {
         let ends = first.plus(self.usual_of(&faces, layer));
         let last = self.standing.pot(pot)?.last_trigger;
         let outlived = last.is_some_and(|last| ends > last && first > self.watch.now());
-        let lacking = self.finishes(layer, pot, &faces).is_some_and(|does| does.is_empty());
+        let lacking = self.finishes(pot, &faces).is_some_and(|does| does.is_empty());
         let time = !faces.is_empty() && self.watch.reached(first.minus(self.lead(layer)));
         (time && (outlived || lacking)).then_some(PotWhy::NextCoat(coat))
     }
@@ -153,7 +154,7 @@ impl Asks<'_> {
         let mut all = self.still_to_get(layer, this);
         let round = all.len();
         all.extend(next);
-        self.finishes(layer, pot, &all).is_some_and(|does| does.len() <= round)
+        self.finishes(pot, &all).is_some_and(|does| does.len() <= round)
     }
 
     fn faces_wanting(&self, layer: u32, coat: u32) -> Vec<usize> {

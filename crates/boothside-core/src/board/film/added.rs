@@ -2,6 +2,7 @@
 
 use super::NoFilm;
 use super::on_face::{by_comb, by_gauge};
+use super::stories::Stories;
 use crate::physics::weight::{added_mass, moment};
 use crate::session::demand::NotSet;
 use crate::session::{Plan, State};
@@ -39,10 +40,10 @@ struct OnFace {
     read: bool,
 }
 
-pub(super) fn added(state: &State, plan: &Plan) -> Vec<Added> {
+pub(super) fn added(state: &State, plan: &Plan, stories: &Stories<'_>) -> Vec<Added> {
     let parts = state.work.job.parts.iter().filter_map(|name| state.work.parts.get_key_value(name));
     let of_part = parts.filter_map(|(name, part)| {
-        let (mass, planned) = part_mass(state, plan, &plan.of_part(name))?;
+        let (mass, planned) = part_mass((state, plan, stories), &plan.of_part(name))?;
         let arm = part.arm_m.map(Length::from_m);
         let about_hinge = mass.ok().zip(arm).map(|(mass, arm)| moment(mass, arm).g_m());
         Some(Added {
@@ -58,15 +59,14 @@ pub(super) fn added(state: &State, plan: &Plan) -> Vec<Added> {
 
 /// What is on the faces of a part, and how much of it was read; nothing where no coat is on.
 fn part_mass(
-    state: &State,
-    plan: &Plan,
+    (state, plan, stories): (&State, &Plan, &Stories<'_>),
     faces: &[usize],
 ) -> Option<(Result<Mass, NoFilm>, PlannedFilm)> {
     let (mut mass, mut read, mut all) = (Ok(Mass::from_g(0.0)), 0, 0);
     let of_layers =
         (1..=state.layer_count()).flat_map(|layer| faces.iter().map(move |it| (*it, layer)));
     for (face, layer) in of_layers {
-        let Some(on_face) = film_on(state, face, layer) else { continue };
+        let Some(on_face) = film_on(state, stories, face, layer) else { continue };
         all += 1;
         read += usize::from(on_face.as_ref().is_ok_and(|on_face| on_face.read));
         let area = Area::from_m2(plan.area_m2(&state.work, face));
@@ -92,13 +92,19 @@ fn mass_of(state: &State, layer: u32, area: Area, film: Film) -> Result<Mass, No
 
 /// The film of a layer on a face: by gauge, else by comb, else as planned; nothing where no coat of
 /// it is on.
-fn film_on(state: &State, face: usize, layer: u32) -> Option<Result<OnFace, NoFilm>> {
+fn film_on(
+    state: &State,
+    stories: &Stories<'_>,
+    face: usize,
+    layer: u32,
+) -> Option<Result<OnFace, NoFilm>> {
     let coats = state.faces[face].coats.iter().filter(|coat| coat.is_nth_of(layer));
     let on = coats.filter(|coat| coat.finished.is_some() && !coat.skipped).count();
     if on == 0 {
         return None;
     }
-    let by_comb = || by_comb(state, face, layer).map(|(thin, thick)| f64::midpoint(thin, thick));
+    let by_comb =
+        || by_comb(state, stories, face, layer).map(|(thin, thick)| f64::midpoint(thin, thick));
     if let Some(um) = by_gauge(state, face, layer).or_else(by_comb) {
         return Some(Ok(OnFace { film: Film::from_um(um), read: true }));
     }

@@ -1,11 +1,12 @@
 //! Film and weight a coat by what the scale said of the pots.
 
 use super::NoFilm;
-use crate::session::demand::NotSet;
-use crate::session::demand::solids_as_mixed;
+use super::stories::Stories;
+use crate::session::demand::{NotSet, solids_as_mixed};
 use crate::session::film::{Accounted, mix_density};
+use crate::session::mixing::pot_amounts;
 use crate::session::{CoatOn, Plan, State};
-use crate::units::{Area, Share};
+use crate::units::{Area, Density, Share};
 
 /// A pot that was accounted for.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,8 +38,9 @@ pub struct CoatWeights {
     pub change_pct: Option<f64>,
 }
 
-pub(super) fn pots(state: &State, plan: &Plan, layer: u32) -> Vec<PotFilm> {
-    of_layer(state, layer).map(|accounted| pot_film(state, plan, layer, accounted)).collect()
+pub(super) fn pots(state: &State, plan: &Plan, stories: &Stories<'_>, layer: u32) -> Vec<PotFilm> {
+    let of_layer = of_layer(state, layer);
+    of_layer.map(|accounted| pot_film((state, plan, stories), layer, accounted)).collect()
 }
 
 fn of_layer(state: &State, layer: u32) -> impl Iterator<Item = &Accounted> {
@@ -48,7 +50,11 @@ fn of_layer(state: &State, layer: u32) -> impl Iterator<Item = &Accounted> {
     state.accounted.iter().filter(fits)
 }
 
-fn pot_film(state: &State, plan: &Plan, layer: u32, accounted: &Accounted) -> PotFilm {
+fn pot_film(
+    (state, plan, stories): (&State, &Plan, &Stories<'_>),
+    layer: u32,
+    accounted: &Accounted,
+) -> PotFilm {
     let area_m2 = area_m2(state, plan, layer, accounted);
     let used_g = accounted.weighing.weighed().used().g();
     let some_area = Some(area_m2).filter(|area| *area > 0.0).ok_or(NoFilm::NothingSprayed);
@@ -58,32 +64,54 @@ fn pot_film(state: &State, plan: &Plan, layer: u32, accounted: &Accounted) -> Po
         used_g,
         area_m2,
         g_per_m2: some_area.map(|area| used_g / area),
-        dry_um: some_area.and_then(|area| dry_um(state, layer, accounted, area)),
+        dry_um: some_area.and_then(|area| dry_um((state, stories), layer, accounted, area)),
     }
 }
 
-fn dry_um(state: &State, layer: u32, of: &Accounted, area_m2: f64) -> Result<f64, NoFilm> {
+fn dry_um(
+    (state, stories): (&State, &Stories<'_>),
+    layer: u32,
+    of: &Accounted,
+    area_m2: f64,
+) -> Result<f64, NoFilm> {
     let sheet = state.sheet(layer).ok_or(NotSet::Solids)?;
     let transfer = state.work.shop.transfer_pct.ok_or(NotSet::Transfer)? / 100.0;
-    let as_mixed = Share::from_fraction(solids_as_mixed(sheet)?);
-    let (density, transfer) = (mix_density(&sheet.mix)?, Share::from_fraction(transfer));
-    let film = of.weighing.weighed().dry_film(density, transfer, as_mixed, Area::from_m2(area_m2));
+    let coats = (0..state.faces.len()).flat_map(|face| weighed_on(state, face, layer, of));
+    let last = coats.max_by_key(|coat| coat.begun);
+    let solids = last.map_or_else(|| solids_as_mixed(sheet), |coat| stories.solids(coat))?;
+    let in_pot = state.mixing(&of.pot).and_then(|mixing| pot_amounts(state, mixing)?.density);
+    let density = match in_pot {
+        Some(density) => Density::from_g_per_ml(density),
+        None => mix_density(&sheet.mix)?,
+    };
+    let (solids, transfer) = (Share::from_fraction(solids), Share::from_fraction(transfer));
+    let film = of.weighing.weighed().dry_film(density, transfer, solids, Area::from_m2(area_m2));
     // a job that fits has these figures above zero, and so has a weighing that was taken
     film.map(|film| film.um()).map_err(|_| NotSet::Density.into())
 }
 
 /// The faces on which it went by the time it was weighed, each counted once a coat.
 fn area_m2(state: &State, plan: &Plan, layer: u32, accounted: &Accounted) -> f64 {
-    let from_it = |coat: u32, on: &CoatOn| {
-        on.pot.as_ref() == Some(&accounted.pot)
-            && on.begun <= accounted.at
-            && accounted.coat.is_none_or(|weighed| weighed == coat)
-    };
     let of_face = |face: usize| {
-        let count = numbered(state, face, layer).filter(|(nth, on)| from_it(*nth, on)).count();
+        let count = weighed_on(state, face, layer, accounted).count();
         count as f64 * plan.area_m2(&state.work, face)
     };
     (0..state.faces.len()).map(of_face).sum()
+}
+
+/// The coats on a face that a weighing is of.
+fn weighed_on<'a>(
+    state: &'a State,
+    face: usize,
+    layer: u32,
+    of: &'a Accounted,
+) -> impl Iterator<Item = &'a CoatOn> {
+    let coats = numbered(state, face, layer).filter(move |(coat, on)| {
+        on.pot.as_ref() == Some(&of.pot)
+            && on.begun <= of.at
+            && of.coat.is_none_or(|weighed| weighed == *coat)
+    });
+    coats.map(|(_, on)| on)
 }
 
 /// The coats of a layer sprayed on a face with their numbers; one wiped off has the number that it

@@ -6,6 +6,8 @@ use crate::session::film::{DryRead, WetFilm, dries_to};
 use crate::session::{FaceHistory, State};
 use crate::units::Film;
 
+use super::stories::Stories;
+
 /// A coat's film.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CoatFilm {
@@ -83,9 +85,9 @@ pub struct FaceFilm {
     pub dry: Option<DryFilm>,
 }
 
-pub(super) fn on_face(state: &State, face: usize, layer: u32) -> FaceFilm {
+pub(super) fn on_face(state: &State, stories: &Stories<'_>, face: usize, layer: u32) -> FaceFilm {
     let history = &state.faces[face];
-    let coats = coat_films(state, history, layer);
+    let coats = coat_films(stories, history, layer);
     let read = || coats.iter().filter(|coat| coat.count > 0);
     let wanted = state.coats_wanted(face, layer);
     let coat_um = state.layer(layer).and_then(|layer| layer.dry_um);
@@ -114,8 +116,13 @@ pub(super) fn on_face(state: &State, face: usize, layer: u32) -> FaceFilm {
 
 /// The dry film by comb of every coat of a layer on a face, thin and thick end, µm; nothing unless
 /// each of them was read.
-pub(super) fn by_comb(state: &State, face: usize, layer: u32) -> Option<(f64, f64)> {
-    let coats = coat_films(state, &state.faces[face], layer);
+pub(super) fn by_comb(
+    state: &State,
+    stories: &Stories<'_>,
+    face: usize,
+    layer: u32,
+) -> Option<(f64, f64)> {
+    let coats = coat_films(stories, &state.faces[face], layer);
     sum(coats.iter().filter(|coat| !coat.skipped).map(|coat| coat.dry_um))
 }
 
@@ -124,20 +131,19 @@ pub(super) fn by_gauge(state: &State, face: usize, layer: u32) -> Option<f64> {
     dry(state, face, layer).filter(|dry| dry.own).map(|dry| dry.mean_um)
 }
 
-fn coat_films(state: &State, history: &FaceHistory, layer: u32) -> Vec<CoatFilm> {
+fn coat_films(stories: &Stories<'_>, history: &FaceHistory, layer: u32) -> Vec<CoatFilm> {
     let of_layer = history.coats.iter().filter(|coat| coat.is_nth_of(layer));
-    (1..).zip(of_layer).map(|(number, coat)| coat_film(state, number, coat)).collect()
+    (1..).zip(of_layer).map(|(number, coat)| coat_film(stories, number, coat)).collect()
 }
 
-fn coat_film(state: &State, number: u32, coat: &CoatOn) -> CoatFilm {
+fn coat_film(stories: &Stories<'_>, number: u32, coat: &CoatOn) -> CoatFilm {
     let ends = |pick: fn((f64, f64)) -> f64| {
         let films: Vec<Film> =
             coat.wet.iter().map(WetFilm::ends_um).map(pick).map(Film::from_um).collect();
         Readings::of(&films).map(|readings| readings.mean.um())
     };
     let wet_um = ends(|ends| ends.0).zip(ends(|ends| ends.1));
-    let sheet = state.sheet(coat.layer);
-    let dry = wet_um.zip(sheet).and_then(|(wet_um, sheet)| dries_to(sheet, wet_um).ok());
+    let dry = wet_um.and_then(|wet_um| dries_to(stories.solids(coat).ok()?, wet_um).ok());
     CoatFilm {
         coat: number,
         skipped: coat.skipped,

@@ -128,8 +128,9 @@ fn lasts(look: &Look<'_>, pot: &PotStanding) -> Option<ReadyLine> {
 
 fn enough(look: &Look<'_>, pot: &PotStanding) -> ReadyLine {
     let (state, plan) = (look.state, look.session.plan());
-    let left_ml = state.pot(&pot.id).and_then(|pot| demand::left_ml(state, plan, pot));
-    let needs = demand::needs_ml(state, plan, look.layer).ok();
+    let mixed = state.pot(&pot.id);
+    let left_ml = mixed.and_then(|pot| demand::left_ml(state, plan, pot));
+    let needs = mixed.and_then(|pot| demand::needs_of_pot_ml(state, plan, pot).ok());
     let need = |needs: Vec<(u32, f64)>| needs.into_iter().find(|(coat, _)| *coat == look.coat);
     let need_ml = needs.and_then(need).map(|(_, ml)| ml);
     let (now, clears) = match left_ml.zip(need_ml) {

@@ -2,6 +2,7 @@
 //!
 //! Volumes are taken to add up (ideal mixing). Nothing is ever taken out of a pot.
 
+mod off;
 mod pot;
 mod pour;
 mod scale;

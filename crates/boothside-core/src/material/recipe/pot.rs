@@ -73,7 +73,7 @@ impl<'a> InPot<'a> {
         Self { masses, carried: Mass::from_g(0.0), thinner: &[] }
     }
 
-    fn mass(&self, at: usize) -> Option<Mass> {
+    pub(super) fn mass(&self, at: usize) -> Option<Mass> {
         self.masses.get(at).copied().flatten()
     }
 }
@@ -83,13 +83,6 @@ impl PotPlan {
     #[must_use]
     pub fn next(&self) -> Option<usize> {
         self.lines.iter().position(|line| line.add.is_some())
-    }
-
-    /// The component (from 0) of which the pot is shortest, and by how much, %.
-    #[must_use]
-    pub fn worst(&self) -> Option<(usize, f64)> {
-        let short = self.lines.iter().map(|line| line.short_pct).enumerate();
-        short.max_by(|(_, one), (_, other)| one.total_cmp(other))
     }
 }
 
@@ -101,7 +94,7 @@ impl SheetRecipe {
         let ratios = self.ratios(plan, &in_pot);
         let factor = ratios.iter().copied().fold(1.0, f64::max);
         let over = self.went_over(plan, &ratios, factor, fineness.step_g).map(|at| {
-            let more = in_pot.mass(at).map_or(0.0, |mass| mass.g()) - planned(at).g();
+            let more = in_pot.mass(at).map_or(0.0, |mass| mass.g()) - self.allowed(plan, at).g();
             (at, self.told(at, Mass::from_g(more)))
         });
         let mut coming = Mass::from_g(0.0);
@@ -146,7 +139,7 @@ impl SheetRecipe {
 
     /// How much of each component is in the pot against the plan, a reducer against what the sheet
     /// allows. Thinner that came out of a can is nobody's over-pour: the rest does not follow it.
-    fn ratios(&self, plan: &Plan, in_pot: &InPot<'_>) -> Vec<f64> {
+    pub(super) fn ratios(&self, plan: &Plan, in_pot: &InPot<'_>) -> Vec<f64> {
         let ratio = |at: usize, mass: Mass| mass / self.allowed(plan, at);
         let mut ratios: Vec<f64> =
             (0..self.len()).map(|at| in_pot.mass(at).map_or(0.0, |mass| ratio(at, mass))).collect();

@@ -121,6 +121,13 @@ impl Deciding<'_> {
         can_of_pot(state, state.mixing(pot)?, &self.watch)
     }
 
+    /// The rule broken where more is poured from a can than is in it.
+    pub(super) fn empties(&self, can: &str, poured: Told) -> Option<String> {
+        let state = self.session.state();
+        let level = level_of(state, state.stock.can(can)?);
+        lacks(level.left, poured).then(|| format!("can-empty {can}"))
+    }
+
     /// Cans past their date among these, as rules broken.
     pub(super) fn breaks_of_cans<'a>(&self, cans: impl Iterator<Item = &'a String>) -> Vec<String> {
         let stock = &self.session.state().stock;

@@ -5,13 +5,14 @@ use super::facts::not_there;
 use super::figures::amount;
 use super::{Deciding, Events};
 use crate::material::recipe::{SheetRecipe, Told};
-use crate::material::sheet::Sheet;
+use crate::material::sheet::{Role, Sheet};
 use crate::session::bounds::{FLOW_CUP, LEFT, Unit, VOLUME, WEIGHT};
 use crate::session::command::{Command, Poured};
 use crate::session::demand;
 use crate::session::event::{Event, LimitedBy, Lot};
-use crate::session::mixing::{largest_pot, need, pot_amounts};
+use crate::session::mixing::{largest_pot, need, planned_ml, pot_amounts};
 use crate::session::refusal::Refusal;
+use crate::session::standing::PotStanding;
 use crate::session::stock::FromCan;
 
 impl Deciding<'_> {
@@ -60,7 +61,9 @@ impl Deciding<'_> {
         let pot = open.map_or_else(|| self.session.next_letter(), |mixing| mixing.pot.clone());
         let poured = open.filter(|mixing| !mixing.pours.is_empty());
         let poured_ml = poured.and_then(|mixing| pot_amounts(state, mixing)?.told.ml);
-        let amount_ml = poured_ml.or(amount_ml);
+        // as it was planned, a short component counted, else what the coats to come need
+        let planned_ml = || planned_ml(state, layer);
+        let amount_ml = poured_ml.or(amount_ml).or_else(planned_ml);
         // what was poured came from the cans that the pours name
         let cans = if poured.is_some() { Vec::new() } else { self.cans_taken(layer, amount_ml) };
         Event::PotMixed { pot, layer, amount_ml, lots: lots.to_vec(), cans }
@@ -212,12 +215,29 @@ impl Deciding<'_> {
                 broken
             }
             Event::LotsTold { lots, .. } => self.breaks_of_lots(lots),
-            Event::Poured { can, .. } => self.breaks_of_cans(can.iter()),
+            Event::Poured { pot, layer, component, can, poured_g, poured_ml, .. } => {
+                let mut broken = self.breaks_of_cans(can.iter());
+                let amount = Told { g: *poured_g, ml: *poured_ml };
+                broken.extend(can.as_ref().and_then(|can| self.empties(can, amount)));
+                let late = self.thins_late(pot, *layer, component);
+                broken.extend(late.then(|| format!("thinned-late {pot}")));
+                broken
+            }
             Event::PotToppedUp { cans, .. } => {
                 self.breaks_of_cans(cans.iter().map(|from| &from.can))
             }
             _ => Vec::new(),
         }
+    }
+
+    /// Whether this is reducer into a two-part pot past half its life: it is setting, and thinning it
+    /// hides that.
+    fn thins_late(&self, pot: &str, layer: u32, component: &str) -> bool {
+        let mix = self.session.state().sheet(layer).map(|sheet| &sheet.mix);
+        let mut named = mix.into_iter().flat_map(|mix| &mix.components);
+        let reducer = named.any(|it| it.name == component && it.role == Role::Reducer);
+        let half = self.standing.pot(pot).and_then(PotStanding::half_life);
+        reducer && half.is_some_and(|half| self.watch.reached(half))
     }
 
     fn breaks_of_lots(&self, lots: &[Lot]) -> Vec<String> {

@@ -1,6 +1,6 @@
 //! Which of the coats to come a pot that is there still does: the next pot is for the rest.
 
-use crate::session::demand::{left_ml, ml_per_m2};
+use crate::session::demand::{left_ml, ml_per_m2_of_pot};
 use crate::session::pace::usual_time;
 use crate::session::plan::Plan;
 use crate::session::standing::{PotNow, PotStanding};
@@ -28,7 +28,7 @@ pub fn done_by_pot_in_use(
             return None;
         }
         let left = left_ml(state, plan, pot)?;
-        let per_m2 = ml_per_m2(state, layer).ok()?;
+        let per_m2 = ml_per_m2_of_pot(state, plan, pot).ok()?;
         let (mut used_ml, mut used) = (0.0, Span::default());
         let fits = |(_, face): &(u32, usize)| {
             used_ml += plan.area_m2(&state.work, *face) * per_m2;
@@ -47,8 +47,8 @@ fn coats_to_come(state: &State, layer: u32) -> Vec<(u32, usize)> {
     let wants = |face: usize| state.coats_wanted(face, layer);
     let most = (0..state.faces.len()).map(wants).max().unwrap_or(0);
     let lacks = |coat: u32, face: usize| {
-        let begun = state.faces[face].on_the_gun().is_some_and(|on| on.layer == layer);
-        let on = state.faces[face].coats_on(layer) + u32::from(begun);
+        // one on the gun is drawn from the pot once it is on
+        let on = state.faces[face].coats_on(layer);
         state.takes_part(face) && wants(face) >= coat && on < coat
     };
     let of_coat = |coat: u32| {

@@ -8,7 +8,7 @@ use crate::physics::viscosity::Thinning;
 use crate::session::clocks::air_at;
 use crate::session::standing::PotStanding;
 use crate::session::state::State;
-use crate::session::time::{Moment, Span};
+use crate::session::time::Moment;
 use crate::session::watch::Watch;
 use crate::units::{Share, Volume};
 
@@ -154,10 +154,9 @@ impl Advising<'_> {
         reacts: bool,
         watch: &Watch,
     ) -> Result<(), NoAdvice> {
-        let born = standing.and_then(|standing| Some((standing.born?, standing)));
-        let Some((born, standing)) = born.filter(|_| reacts) else { return Ok(()) };
-        let dead = standing.dead.and_then(|due| due.moment()).ok_or(NoAdvice::LifeNotSet)?;
-        let half = born.plus(Span::from_ms(dead.since(born).ms() / 2));
+        let born = standing.filter(|standing| reacts && standing.born.is_some());
+        let Some(standing) = born else { return Ok(()) };
+        let half = standing.half_life().ok_or(NoAdvice::LifeNotSet)?;
         if watch.reached(half) {
             return Err(NoAdvice::PastHalf);
         }

@@ -1,14 +1,16 @@
 //! Mixing a pot: what was told of it, and where that leaves it.
 
 mod ahead;
+mod contents;
 mod flow;
 mod now;
 
 pub use ahead::{NEAR_ML, done_by_pot_in_use};
+pub use contents::{PotStory, pot_story};
 pub use flow::{Advice, FlowNow, FlowVerdict, NoAdvice, SMALL_PCT, flow_now};
 pub use now::{
-    Container, Limited, MixNow, NoPlan, PotAmounts, Ratio, TooCoarse, largest_pot, mix_now,
-    mix_on_bench, need, pot_amounts, ratio,
+    Container, Limited, MixNow, NoPlan, PotAmounts, Ratio, Thinned, TooCoarse, largest_pot,
+    mix_now, mix_on_bench, need, planned_ml, pot_amounts, ratio,
 };
 
 use serde::{Deserialize, Serialize};

@@ -1,8 +1,9 @@
 //! Where the mixing of a pot stands, by the sheet's recipe.
 
+use super::contents::reducer_and_rest;
 use super::{Mixing, done_by_pot_in_use};
 use crate::material::recipe::{Fineness, InPot, Plan, PotPlan, SheetRecipe, Told};
-use crate::material::sheet::{MixRule, Role, Sheet};
+use crate::material::sheet::{MixRule, Sheet};
 use crate::session::Plan as JobPlan;
 use crate::session::demand;
 use crate::session::state::State;
@@ -71,6 +72,8 @@ pub enum Ratio {
         component: usize,
         /// By how much, %.
         short_pct: f64,
+        /// Reducer past what the sheet allows.
+        thinned: Option<Thinned>,
     },
     /// Within the tolerance.
     Within {
@@ -83,9 +86,22 @@ pub enum Ratio {
     Out {
         /// The component (from 0) of which the pot is shortest.
         component: usize,
-        /// By how much, %.
+        /// By how much, %: within the tolerance where only the reducer is out of it.
         short_pct: f64,
+        /// Reducer past what the sheet allows by more than the tolerance.
+        thinned: Option<Thinned>,
     },
+}
+
+/// More reducer in a pot than the sheet allows to what else is in it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Thinned {
+    /// The reducer (from 0).
+    pub component: usize,
+    /// How much more.
+    pub over: Told,
+    /// That as a share of what is allowed, %.
+    pub over_pct: f64,
 }
 
 /// Where the mixing of a pot stands.
@@ -190,6 +206,15 @@ pub fn need(state: &State, plan: &JobPlan, layer: u32, watch: &Watch) -> Told {
     Told { ml: ml.filter(|ml| *ml <= LARGEST_POT_ML), g: None }
 }
 
+/// What is planned of the pot that is being mixed for a layer, mL: a short component kept it as small
+/// as it is. Nothing where none is planned, or no volume of it can be told.
+#[must_use]
+pub fn planned_ml(state: &State, layer: u32) -> Option<f64> {
+    let wanted = state.open_mixing(layer)?.wanted;
+    let recipe = SheetRecipe::of(&state.sheet(layer)?.mix).ok().filter(SheetRecipe::marks);
+    wanted.ml.or_else(|| Some(recipe?.plan(wanted).ok()?.total_volume().ml()))
+}
+
 /// Where the mixing of a pot stands; a stirred one as it is, so that only its ratio asks for more.
 ///
 /// # Errors
@@ -207,11 +232,17 @@ pub fn mix_on_bench(
     }
 }
 
-/// A stirred pot: what was wanted is what is in it, so that only the ratio asks for more.
+/// A stirred pot: what was wanted is the pot of the recipe around what is in it, so that only the
+/// ratio asks for more, and reducer that the sheet allows asks for nothing.
 fn as_it_is(state: &State, mixing: &Mixing) -> Mixing {
-    let told = pot_amounts(state, mixing).map(|amounts| amounts.told);
-    let told = told.filter(|told| *told != Told::default());
-    Mixing { wanted: told.unwrap_or(mixing.wanted), ..mixing.clone() }
+    let around = || {
+        let recipe = SheetRecipe::of(&state.sheet(mixing.layer)?.mix).ok()?;
+        let amounts = pot_amounts(state, mixing)?;
+        let known = amounts.told != Told::default();
+        let in_pot = InPot { carried: amounts.carried, ..InPot::fresh(&amounts.masses) };
+        recipe.around(in_pot).filter(|_| known)
+    };
+    Mixing { wanted: around().unwrap_or(mixing.wanted), ..mixing.clone() }
 }
 
 /// Where the mixing of a pot stands, or of one still to begin, with `need` for the amount where
@@ -330,20 +361,24 @@ pub fn ratio(state: &State, mixing: &Mixing) -> Ratio {
         let recipe = SheetRecipe::of(rule).ok()?;
         let PotAmounts { masses, carried, .. } = pot_amounts(state, mixing)?;
         let in_pot = InPot { carried, ..InPot::fresh(&masses) };
-        // a pot so small that whatever was poured is the over-pour that the rest must follow
-        let tiny = recipe.plan(Told { g: Some(1e-9), ml: Some(1e-9) }).ok()?;
         // a whole pot of unknown size was mixed by the recipe: a pour into it is in no known ratio
         let unknown = mixing.fresh.iter().any(|fresh| fresh.ml.is_none());
-        let worst = recipe.pot(&tiny, in_pot, Fineness::default()).worst()?;
-        (!unknown).then_some((worst, rule.tolerance_pct))
+        let (worst, thinned) = (recipe.shortest(in_pot)?, recipe.thinned(in_pot));
+        let thinned =
+            thinned.map(|(component, over, over_pct)| Thinned { component, over, over_pct });
+        (!unknown).then_some((worst, thinned, rule.tolerance_pct))
     };
-    match told() {
-        None => Ratio::NotTold,
-        Some(((component, short_pct), None)) => Ratio::NotSet { component, short_pct },
-        Some(((component, short_pct), Some(tolerance))) if short_pct <= tolerance => {
-            Ratio::Within { component, short_pct }
-        }
-        Some(((component, short_pct), Some(_))) => Ratio::Out { component, short_pct },
+    let Some(((component, short_pct), thinned, tolerance_pct)) = told() else {
+        return Ratio::NotTold;
+    };
+    let Some(tolerance) = tolerance_pct else {
+        return Ratio::NotSet { component, short_pct, thinned };
+    };
+    let thinned = thinned.filter(|thinned| thinned.over_pct > tolerance);
+    if short_pct <= tolerance && thinned.is_none() {
+        Ratio::Within { component, short_pct }
+    } else {
+        Ratio::Out { component, short_pct, thinned }
     }
 }
 
@@ -374,14 +409,7 @@ impl PotAmounts {
     /// Reducer and the rest, mL; nothing where a density for it is missing.
     pub(crate) fn volumes(&self, mix: &MixRule) -> Option<(f64, f64)> {
         let recipe = SheetRecipe::of(mix).ok().filter(SheetRecipe::marks)?;
-        let mut sums = (0.0, 0.0);
-        for (at, (component, mass)) in mix.components.iter().zip(&self.masses).enumerate() {
-            let ml = mass.map_or(Some(0.0), |mass| recipe.told(at, mass).ml)?;
-            match component.role {
-                Role::Reducer => sums.0 += ml,
-                Role::Base | Role::Activator => sums.1 += ml,
-            }
-        }
+        let sums = reducer_and_rest(&recipe, mix, &self.masses)?;
         (sums.0 + sums.1 > 0.0).then_some(sums)
     }
 }

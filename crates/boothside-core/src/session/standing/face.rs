@@ -76,6 +76,8 @@ pub struct FaceStanding {
     pub begun: Option<Moment>,
     /// When its last coat was on.
     pub finished: Option<Moment>,
+    /// Since when its state runs, where a wipe or sanding began it; else that is its coat.
+    pub since: Option<Moment>,
     /// When its state ends by time alone: the look, the opening, the closing.
     pub until: Option<DueAt>,
     /// Where a later reading makes an announced edge otherwise.
@@ -150,6 +152,7 @@ impl FaceStanding {
             next,
             begun: None,
             finished: None,
+            since: None,
             until: None,
             recomputed: None,
             look: None,
@@ -193,6 +196,7 @@ impl FaceStanding {
             now => now,
         };
         self.until = stands.until;
+        self.since = stands.since;
         self.wipe = (stands.now == FaceNow::Wipe).then_some(WipeWhy::Window);
         self.wipe_flashes = stands.wipe_flashes;
         let eye = gap.dulls.as_ref().unwrap_or(&gap.earliest);
@@ -217,6 +221,7 @@ impl FaceStanding {
         let wet = |dry: &DueAt| dry.moment().is_none_or(|dry| !watch.reached(dry));
         if let Some(dry) = wiping.dry().filter(wet) {
             (self.now, self.wipe_flashes) = (FaceNow::Flashing, true);
+            self.since = wiping.wiped();
             self.until = Some(dry);
         }
     }
@@ -247,6 +252,33 @@ pub(super) fn settle_places(state: &State, faces: &mut [FaceStanding]) {
             _ if history.place.away => FaceNow::Away,
             now => now,
         };
+    }
+}
+
+/// When the last flash is over of the coats that are on: of each face the later of its look and its
+/// stated minimum; nothing where no coat is on.
+#[must_use]
+pub fn last_flash(state: &State) -> Option<DueAt> {
+    let ends = state.faces.iter().filter_map(|history| flash_ends(state, history));
+    ends.reduce(later)
+}
+
+fn flash_ends(state: &State, history: &FaceHistory) -> Option<DueAt> {
+    let coat = history.last_on()?;
+    let on = DueAt::At(history.minima_from(coat));
+    let Some(sheet) = state.sheet(coat.layer) else { return Some(on) };
+    let factor = eye_factor(state, coat.layer);
+    let gap = GapOnFace::new(&sheet.between_coats, sheet.wipe, history, coat, factor);
+    let edges = gap.edges(state);
+    Some([edges.look, edges.opens].into_iter().flatten().map(|due| due.at).fold(on, later))
+}
+
+/// What never comes is the latest.
+fn later(one: DueAt, other: DueAt) -> DueAt {
+    match (one.moment(), other.moment()) {
+        (Some(first), Some(second)) if second > first => other,
+        (_, None) => other,
+        _ => one,
     }
 }
 

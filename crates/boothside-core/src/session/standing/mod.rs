@@ -14,7 +14,7 @@ mod wipe;
 pub(crate) use air::dew_point_c;
 pub use air::{AirLimit, AirNow, OutOfLimits, air_now};
 pub use checks::{answered, is_answered};
-pub use face::{CureDue, FaceNow, FaceStanding, TurnWait};
+pub use face::{CureDue, FaceNow, FaceStanding, TurnWait, last_flash};
 pub use gate::{Gate, PotWhy, STALE, Wanting};
 pub use hold::{
     Hold, air_holds, cartridge_hold, cartridge_hours, condenses, gone_past, holds_on_begin,

@@ -90,6 +90,14 @@ impl PotStanding {
         standing
     }
 
+    /// When half the life of a two-part pot is over, from its birth on; nothing where the sheet states
+    /// no life.
+    #[must_use]
+    pub fn half_life(&self) -> Option<Moment> {
+        let (born, dead) = (self.born?, self.dead?.moment()?);
+        Some(born.plus(Span::from_ms(dead.since(born).ms() / 2)))
+    }
+
     fn state_at(&self, state: &State, pot: &Pot, watch: &Watch) -> PotNow {
         if pot.emptied.is_some() {
             return PotNow::Emptied;

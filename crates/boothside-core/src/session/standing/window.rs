@@ -34,11 +34,13 @@ pub(super) struct InGap {
     pub(super) now: FaceNow,
     pub(super) until: Option<DueAt>,
     pub(super) wipe_flashes: bool,
+    /// Since when that runs, where a wipe or sanding began it.
+    pub(super) since: Option<Moment>,
 }
 
 impl InGap {
     const fn new(now: FaceNow, until: Option<DueAt>) -> Self {
-        Self { now, until, wipe_flashes: false }
+        Self { now, until, wipe_flashes: false, since: None }
     }
 }
 
@@ -144,7 +146,8 @@ impl<'a> GapOnFace<'a> {
             return wiped;
         }
         let opened = self.opened(edges);
-        InGap::new(open_or_closing(opened, closed, watch), at(closed))
+        let open = InGap::new(open_or_closing(opened, closed, watch), at(closed));
+        InGap { since: self.sanded, ..open }
     }
 
     fn too_early(&self, edges: &Edges, watch: &Watch) -> Option<InGap> {
@@ -166,7 +169,8 @@ impl<'a> GapOnFace<'a> {
     fn wipe_still_wet(&self, watch: &Watch) -> Option<InGap> {
         let dry = self.wipe_dry()?;
         let flashing = InGap::new(FaceNow::Flashing, Some(DueAt::At(dry)));
-        (!watch.reached(dry)).then_some(InGap { wipe_flashes: true, ..flashing })
+        let since = self.solvent;
+        (!watch.reached(dry)).then_some(InGap { wipe_flashes: true, since, ..flashing })
     }
 
     fn wipe_dry(&self) -> Option<Moment> {
@@ -178,7 +182,7 @@ impl<'a> GapOnFace<'a> {
     /// Past `open_until`: open after a wipe, until the earlier of the last edge and the wipe's own
     /// limit.
     fn after_the_window(&self, last: Option<Moment>, watch: &Watch) -> InGap {
-        let wipe_first = InGap::new(FaceNow::Wipe, at(last));
+        let wipe_first = InGap { since: self.sanded, ..InGap::new(FaceNow::Wipe, at(last)) };
         let (Some(wiped), Some(dry)) = (self.wiped, self.wipe_dry()) else {
             return wipe_first;
         };
@@ -190,7 +194,8 @@ impl<'a> GapOnFace<'a> {
         if let Some(wet) = self.wipe_still_wet(watch) {
             return wet;
         }
-        InGap::new(open_or_closing(dry, until, watch), at(until))
+        let open = InGap::new(open_or_closing(dry, until, watch), at(until));
+        InGap { since: Some(wiped), ..open }
     }
 
     fn opened(&self, edges: &Edges) -> Moment {

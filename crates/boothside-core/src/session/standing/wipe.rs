@@ -77,6 +77,11 @@ impl Wiping {
         self.too_old.is_some_and(|end| watch.reached(end)).then_some(WipeWhy::TooOld)
     }
 
+    /// The last wipe.
+    pub(super) const fn wiped(&self) -> Option<Moment> {
+        self.wiped
+    }
+
     /// When the wipe is dry, where it is the last thing on the surface.
     pub(super) fn dry(&self) -> Option<DueAt> {
         self.dry.filter(|_| self.wiped.is_some())

@@ -1,6 +1,6 @@
 //! The cans from which the pot on the bench is still to be poured.
 
-use super::choice::{cans_of, is_past, takes_another, usable};
+use super::choice::{is_past, ran_out, takes_another, usable};
 use super::level::{Level, level_of};
 use crate::material::recipe::{PotPlan, Told};
 use crate::session::state::State;
@@ -37,6 +37,8 @@ pub struct CanAhead {
     pub others: usize,
     /// How it stands.
     pub now: CanNow,
+    /// Whether there is not enough in it and the next ones: also of one past its date.
+    pub short: bool,
 }
 
 /// The can of each component that `pot` still wants, or of each where no pot can be planned; nothing
@@ -69,14 +71,14 @@ fn can_ahead(
         return None;
     }
     let usable = usable(state, layer, name, watch);
-    // all of them empty: the last one says so
-    let last = || cans_of(state, layer, name).pop();
+    // all of them empty: the one that ran out says so
+    let last = || ran_out(state, layer, name);
     let can = usable.first().copied().or_else(last)?;
     let levels: Vec<Level> = usable.iter().map(|can| level_of(state, can)).collect();
     let sum = |unit: fn(Told) -> Option<f64>| levels.iter().map(|level| unit(level.left)).sum();
     let all_left = Told { g: sum(|told| told.g), ml: sum(|told| told.ml) };
-    let now =
-        if is_past(can, watch) { CanNow::Past } else { enough(all_left, need.unwrap_or_default()) };
+    let enough = enough(all_left, need.unwrap_or_default());
+    let now = if is_past(can, watch) { CanNow::Past } else { enough };
     Some(CanAhead {
         component,
         can: can.can.clone(),
@@ -85,6 +87,7 @@ fn can_ahead(
         all_left,
         others: usable.len().saturating_sub(1),
         now,
+        short: enough == CanNow::Short,
     })
 }
 

@@ -1,7 +1,8 @@
 //! Which can is drawn from.
 
 use super::SeenCan;
-use super::level::level_of;
+use super::level::{Moved, level_of};
+use super::moves::moves_of;
 use crate::material::sheet::Role;
 use crate::session::mixing::Mixing;
 use crate::session::state::State;
@@ -60,13 +61,36 @@ pub(super) fn takes_another(state: &State, layer: u32, component: &str) -> bool 
 }
 
 /// The cans from which a component of a layer's sheet is poured, first first: the next one once one is
-/// empty. None where the painter took one that is not on the shelf.
+/// empty. Where all are, the one that ran out: what is poured on is counted against it, for more was
+/// in it than was told, or another can stands on the shelf than is known here. None where the painter
+/// took one that is not on the shelf.
 #[must_use]
 pub fn taken<'a>(state: &'a State, layer: u32, component: &str, watch: &Watch) -> Vec<&'a SeenCan> {
     if takes_another(state, layer, component) {
         return Vec::new();
     }
-    usable(state, layer, component, watch)
+    let usable = usable(state, layer, component, watch);
+    if usable.is_empty() { ran_out(state, layer, component).into_iter().collect() } else { usable }
+}
+
+/// Of the cans of a component the one drawn from last.
+#[must_use]
+pub(super) fn ran_out<'a>(state: &'a State, layer: u32, component: &str) -> Option<&'a SeenCan> {
+    let drawn = |can: &&SeenCan| {
+        let moves = moves_of(state, &can.can).into_iter();
+        moves.filter(|one| one.moved == Moved::Drawn).map(|one| one.at).max()
+    };
+    cans_of(state, layer, component).into_iter().max_by_key(drawn)
+}
+
+/// The cans of a layer's sheet from which more was poured than was in them: the count or a pour is
+/// wrong.
+#[must_use]
+pub fn overdrawn(state: &State, layer: u32) -> Vec<String> {
+    let components = state.sheet(layer).map_or(&[][..], |sheet| &sheet.mix.components);
+    let cans = components.iter().flat_map(|component| cans_of(state, layer, &component.name));
+    let over = cans.filter(|can| level_of(state, can).overdrawn);
+    over.map(|can| can.can.clone()).collect()
 }
 
 /// The can from which a component of a layer's sheet is poured; nothing where there is none with

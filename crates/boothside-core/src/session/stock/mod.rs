@@ -6,7 +6,7 @@ mod level;
 mod moves;
 
 pub use ahead::{CanAhead, CanNow, cans_ahead};
-pub use choice::{can_for, can_of_pot, cans_of, is_past, past_cans, taken, thinner_for};
+pub use choice::{can_for, can_of_pot, cans_of, is_past, overdrawn, past_cans, taken, thinner_for};
 pub use level::{Densities, Level, Move, Moved, level, level_of};
 pub use moves::{moves, moves_of};
 
@@ -15,6 +15,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::time::Moment;
+use crate::material::date;
 use crate::material::recipe::Told;
 
 /// A maker's lot of one component.
@@ -35,9 +36,7 @@ impl Lot {
     /// Whether its date is past on the day `today` (`2026-05-12`, or a longer RFC 3339 text).
     #[must_use]
     pub fn is_past(&self, today: &str) -> bool {
-        // dates of the same form sort as text; a month lasts to its end
-        let until = self.until.as_deref().unwrap_or_default();
-        !until.is_empty() && today.get(..until.len()).is_some_and(|today| today > until)
+        self.until.as_deref().is_some_and(|until| date::is_past(until, today))
     }
 }
 

@@ -69,7 +69,7 @@ pub(super) static SHEET: Spec = Spec {
             "ratio may be off by",
             Takes::Percent,
             "sometimes beside the ratio",
-            "an over-pour is weighed against 2 %",
+            "a ratio that is off is shown, and holds no coat",
         )
         .may(),
         field(

@@ -19,9 +19,11 @@ use crate::book::draft::Draft;
 use crate::book::fill::fill;
 use crate::book::index::Index;
 use crate::book::spec;
+use crate::shell::opening::machine;
+use crate::shell::time::Time;
 use crate::update::book::filling::{Filling, Outcome};
 use crate::update::book::list::{Act, Chose, Entry, List};
-use crate::update::desk::Pressed;
+use crate::update::desk::{Pressed, Times};
 use crate::update::scene::{Kept, Notice};
 use sessions::Found;
 
@@ -68,6 +70,8 @@ pub struct Room {
     found: Vec<Found>,
     index: Index,
     us: bool,
+    /// The wall's time when a key came last.
+    at: String,
     form: Option<Open>,
     keeper: Keeper,
 }
@@ -76,7 +80,9 @@ impl Room {
     /// The room over the files at `places`; `notify` is called when the disk has kept something.
     #[must_use]
     pub fn new(places: &Places, notices: Vec<Notice>, notify: impl Fn() + Send + 'static) -> Self {
+        let time = Time::open(machine());
         let mut room = Self {
+            at: time.at(time.t),
             places: places.clone(),
             list: List::new(Vec::new(), notices),
             found: Vec::new(),
@@ -154,7 +160,7 @@ impl Room {
     fn look(&mut self, on: Option<(Kind, &str)>) {
         let shelf = self.shelf();
         self.us = shelf::is_us(&shelf);
-        self.index = shelf::index(&shelf, &self.places.sessions(), self.us);
+        self.index = shelf::index(&shelf, &self.places.sessions(), self.us, &self.at);
         self.found = sessions::find(&self.places.sessions());
         self.list.renew(self.entries(), on);
     }
@@ -196,6 +202,7 @@ impl Room {
 
     /// A key.
     pub fn press(&mut self, key: Pressed, hand: &Hand<'_>) -> Went {
+        hand.at.clone_into(&mut self.at);
         if self.form.is_some() {
             self.press_in_form(key, hand);
             return Went::Stays;

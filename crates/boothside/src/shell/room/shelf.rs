@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use boothside_core::material::can::Can;
+use boothside_core::material::date::is_past;
 use boothside_core::material::sheet::{Basis, Carrier, Sheet};
 use boothside_core::units::show;
 use boothside_core::units::{Area, Mass, Volume};
@@ -17,8 +18,14 @@ use serde_json::Value;
 use crate::book::index::{Entry, Index};
 use crate::shell::stock::{self, OnShelf};
 
-/// What there is in the book; of a can what is left in it, by what the logs in `sessions` drew.
-pub(super) fn index(shelf: &FolderShelf<RealDisk>, sessions: &Path, us: bool) -> Index {
+/// What there is in the book; of a can what is left in it, by what the logs in `sessions` drew, and
+/// whether its date is past on the day `today`.
+pub(super) fn index(
+    shelf: &FolderShelf<RealDisk>,
+    sessions: &Path,
+    us: bool,
+    today: &str,
+) -> Index {
     let kinds = [Kind::Sheet, Kind::Part, Kind::System, Kind::Job, Kind::Can];
     let mut entries = kinds.map(|kind| (kind, entries(shelf, kind, us)));
     let stock = stock::look(shelf, sessions, None);
@@ -26,7 +33,7 @@ pub(super) fn index(shelf: &FolderShelf<RealDisk>, sessions: &Path, us: bool) ->
         if let (Kind::Can, entry) = entry
             && let Some(on) = stock.cans.iter().find(|on| on.file == entry.name)
         {
-            entry.about = can(on, us);
+            entry.about = can(on, us, today);
         }
     }
     Index::new(entries)
@@ -149,17 +156,23 @@ pub(super) fn left_now(
 }
 
 /// What there is to say of a can: component, what is left in it, until when it is good.
-fn can(on: &OnShelf, us: bool) -> String {
+/// What wants minding first: of a narrow screen the end is cut.
+fn can(on: &OnShelf, us: bool, today: &str) -> String {
     let (can, left) = (&on.can, on.level.left);
     let left = match (left.ml, left.g) {
+        _ if on.level.is_empty() && !on.level.overdrawn => "! empty".to_owned(),
         _ if on.level.overdrawn => "! more was drawn than was counted".to_owned(),
         (Some(ml), _) => format!("{} left", show::volume(Volume::from_ml(ml), system_of(us))),
         (None, Some(g)) => format!("{} left", show::mass(Mass::from_g(g), system_of(us))),
         (None, None) => "not counted".to_owned(),
     };
-    let lot = can.lot.as_deref().map_or_else(String::new, |lot| format!(" · lot {lot}"));
-    let until = can.until.as_deref().map_or_else(String::new, |until| format!(" · until {until}"));
-    printable(&format!("{} · {left}{lot}{until}", can.component))
+    let lot = can.lot.as_deref().map(|lot| format!("lot {lot}"));
+    let past = can.until.as_deref().filter(|until| is_past(until, today));
+    let until = can.until.as_deref().filter(|_| past.is_none());
+    let until = until.map(|until| format!("until {until}"));
+    let past = past.map(|until| format!("! past its date {until}"));
+    let parts = [past, Some(can.component.clone()), Some(left), until, lot];
+    printable(&parts.into_iter().flatten().collect::<Vec<_>>().join(" · "))
 }
 
 /// Whether the shop works in US units; metric where its file cannot be read.

@@ -5,6 +5,7 @@ use boothside_core::session::command::Command;
 use boothside_core::session::demand::pot_to_mix_ml;
 use boothside_core::session::event::Way;
 use boothside_core::session::gun::GunSetting;
+use boothside_core::session::mixing::planned_ml;
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::Moment;
 use chrono::NaiveTime;
@@ -77,8 +78,11 @@ impl Desk {
         self.board.faces.iter().position(|face| face.at.now == FaceNow::OnTheGun)
     }
 
+    /// As the pot is planned, else what the coats to come need.
     fn amount_to_mix(&self, layer: u32) -> Option<f64> {
-        pot_to_mix_ml(self.session.state(), self.session.plan(), layer).ok().map(f64::ceil)
+        let (state, plan) = (self.session.state(), self.session.plan());
+        let needed = || pot_to_mix_ml(state, plan, layer).ok().map(f64::ceil);
+        planned_ml(state, layer).or_else(needed)
     }
 
     /// A key while a form is open: every printable key types, but for SPACE where there is nothing to

@@ -11,6 +11,7 @@ mod mix;
 mod offer;
 mod pick;
 mod ready;
+mod retimed;
 mod strokes;
 mod tell;
 

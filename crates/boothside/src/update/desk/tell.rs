@@ -25,8 +25,12 @@ impl Desk {
         match self.decide(command, when, now) {
             Ok(entry) => {
                 let before = self.moved_edges();
+                let retimed = Self::retimed_by(command).map(|n| (n, self.board.clone()));
                 let effects = self.take(entry, now, true);
                 self.notice_moves(&before, now.hand_ms);
+                if let Some((n, board)) = retimed {
+                    self.notice_true_time(n, &board, now.hand_ms);
+                }
                 effects
             }
             Err(Refusal::Held(holds)) => {

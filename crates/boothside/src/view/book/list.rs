@@ -149,6 +149,10 @@ fn line(entry: &Entry, theme: Theme) -> LineWords {
         Entry::Thing { title, about, retired: true, .. } => {
             say(format!("{title} (retired)"), about.clone())
         }
+        // a can that is past its date, empty, or wrong in its count
+        Entry::Thing { kind: Kind::Can, title, about, .. } if about.contains("! ") => {
+            loud(title.clone(), about.clone())
+        }
         Entry::Thing { kind: Kind::Job, title, about, .. } => {
             say(format!("begin: {title}"), about.clone())
         }

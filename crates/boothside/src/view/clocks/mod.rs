@@ -63,13 +63,17 @@ fn draw_rest(page: &Page<'_, '_>, pen: &mut Pen<'_>, layout: &Layout, from: u16)
 
 const CAUTION_INDENT: u16 = 2;
 
-/// The calm line of the layer's hazards, while it is being made ready.
+/// The calm line of the layer's hazards, while it is being made ready; once every coat is on, how long
+/// the fan is to run.
 fn caution_lines(page: &Page<'_, '_>, width: u16) -> Vec<String> {
     let text = caution_of(page).unwrap_or_default();
     wrap(&text, width.saturating_sub(CAUTION_INDENT * 2))
 }
 
 fn caution_of(page: &Page<'_, '_>) -> Option<String> {
+    if let Some(fan) = &page.scene.board.fan {
+        return Some(page.words.fan(fan));
+    }
     let stage = page.scene.board.stage;
     let layer = match stage {
         Stage::Prep { .. } | Stage::Ready { .. } | Stage::Mix { .. } => layer_of(stage)?,

@@ -40,9 +40,11 @@ pub(super) fn countdown(words: &Words<'_>, row: &FaceRow) -> Countdown {
             Some((_, DueAt::At(until))) => running(words, (at.finished, Time::Wait), until),
             _ => Countdown::default(),
         },
-        FaceNow::Flashing | FaceNow::LayerDone => ends(words, (at.finished, Time::Wait), at.until),
+        FaceNow::Flashing | FaceNow::LayerDone => {
+            ends(words, (at.since.or(at.finished), Time::Wait), at.until)
+        }
         FaceNow::Open | FaceNow::Closing | FaceNow::Wipe => {
-            ends(words, (at.begun, Time::Limit), at.until)
+            ends(words, (at.since.or(at.begun), Time::Limit), at.until)
         }
     }
 }

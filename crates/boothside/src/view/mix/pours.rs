@@ -72,7 +72,7 @@ impl Places {
 fn header(page: &Page<'_, '_>, pen: &mut Pen<'_>, mix: &MixBoard, at: &Places) {
     let quiet = page.theme.quiet();
     let (in_use, other) = match mix.by {
-        Gauge::Scale => ("scale, tared once", "pot's mark"),
+        Gauge::Scale => ("running total on the scale", "pot's mark"),
         Gauge::Mark => ("mark on the pot", "scale"),
     };
     let other = if both(mix) { other } else { "" };

@@ -1,8 +1,10 @@
 //! The booth's air in words.
 
-use boothside_core::board::{BoothAir, Clocked, Lacks, PURGE_LEFT_PCT, ShareOfLimit};
+use boothside_core::board::{BoothAir, Clocked, FanOn, Lacks, PURGE_LEFT_PCT, ShareOfLimit};
+use boothside_core::session::clocks::DueAt;
 use boothside_core::session::demand::NotSet;
 
+use super::Words;
 use super::figure::{Figures, short};
 use super::time::{Time, spoken};
 use crate::view::text::clean;
@@ -25,7 +27,45 @@ const fn lack_word(lacks: Lacks) -> &'static str {
         Lacks::Film(NotSet::Solids) => "the solids",
         Lacks::Film(NotSet::Density) => "a density",
         Lacks::Film(NotSet::Transfer) => "the share that reaches the part",
+        Lacks::Film(NotSet::InPot) => "how much was in the pot",
     }
+}
+
+impl Words<'_> {
+    /// 'fan on until 20:31 · calculated, not measured: …'.
+    #[must_use]
+    pub fn fan(&self, fan: &FanOn) -> String {
+        let until = match &fan.until {
+            Ok(DueAt::At(until)) => {
+                let until = self.clock(*until, Time::Wait);
+                if fan.over {
+                    format!("the fan's time to {until} is over")
+                } else {
+                    format!("fan on until {until}")
+                }
+            }
+            Ok(DueAt::Never(because)) => {
+                format!("fan on: the flash does not end: {}", self.never(*because))
+            }
+            Err(missing) => {
+                return format!("fan on until: not known: {} not set", short_lacks(missing));
+            }
+        };
+        format!(
+            "{until} · calculated, not measured: it proves no air safe to breathe or free of fire risk"
+        )
+    }
+}
+
+/// 'booth volume and fan flow'.
+fn short_lacks(lacks: &[Lacks]) -> String {
+    let words = lacks.iter().map(|lack| match lack {
+        Lacks::Volume => "booth volume",
+        Lacks::Flow => "fan flow",
+        Lacks::Mixing => "mixing factor",
+        other => lack_word(*other),
+    });
+    words.collect::<Vec<_>>().join(" and ")
 }
 
 /// Air changes and purge.

@@ -51,6 +51,11 @@ impl Words<'_> {
         let name = self.can(&ahead.can);
         let needed = ahead.need.map(|need| format!("{} needed", self.amount(need)));
         match ahead.now {
+            CanNow::Past if ahead.short => format!(
+                "past its date {} and short, {}: {name}",
+                self.can_until(&ahead.can),
+                self.of_needed(ahead)
+            ),
             CanNow::Past => format!("past its date {}: {name}", self.can_until(&ahead.can)),
             CanNow::Short => {
                 let in_all = match ahead.others {
@@ -127,10 +132,8 @@ impl Words<'_> {
                 lines.push((loud, format!("{what}: {figure}")));
             }
         }
-        let drawn = mix.cans.iter().filter(|ahead| ahead.level.overdrawn);
-        lines.extend(drawn.map(|ahead| {
-            let text =
-                format!("more was poured from {} than was in it: count it", self.can(&ahead.can));
+        lines.extend(mix.overdrawn.iter().map(|can| {
+            let text = format!("more was poured from {} than was in it: count it", self.can(can));
             (Loud::Caution, text)
         }));
         if let Ok(now) = &mix.now {

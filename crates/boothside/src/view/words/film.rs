@@ -61,6 +61,7 @@ pub const fn not_set(missing: NotSet) -> &'static str {
         NotSet::Solids => "solids not set",
         NotSet::Density => "a component's density not set",
         NotSet::Transfer => "the share that lands not set",
+        NotSet::InPot => "how much was in the pot not known",
     }
 }
 

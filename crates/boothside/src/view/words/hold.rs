@@ -207,6 +207,13 @@ impl Words<'_> {
             }
             "handle" => format!("{} was not fit to handle yet", self.face_of(rest)),
             "quick" => format!("on the gun for less than 3 s: {}", self.face_of(rest)),
+            "thinned-late" => format!(
+                "{} is past half its life: never thin a pot that is setting",
+                self.pot(rest)
+            ),
+            "can-empty" => {
+                format!("more was poured from {} than was in it: count it", self.can(rest))
+            }
             "lot-past" => format!("past its date: lot {}", clean(rest)),
             _ => return None,
         })

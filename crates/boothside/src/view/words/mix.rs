@@ -4,7 +4,8 @@ use boothside_core::board::mixing::{MixBoard, OnBench, Shows};
 use boothside_core::material::recipe::Told;
 use boothside_core::session::demand::{Need, NotSet};
 use boothside_core::session::mixing::{
-    Advice, Container, FlowNow, FlowVerdict, Limited, MixNow, NoAdvice, NoPlan, Ratio, TooCoarse,
+    Advice, Container, FlowNow, FlowVerdict, Limited, MixNow, NoAdvice, NoPlan, Ratio, Thinned,
+    TooCoarse,
 };
 
 use super::Words;
@@ -177,7 +178,7 @@ impl Words<'_> {
             Container::NotTold => None,
             Container::Holds { ml } => {
                 let holds = figures.volume(ml);
-                Some((Level::Calm, format!("a container of {holds} holds it")))
+                Some((Level::Calm, format!("fits the {holds} container")))
             }
             Container::TooSmall { ml, over_ml } => {
                 let (holds, over) = (figures.volume(ml), figures.volume(over_ml));
@@ -211,21 +212,45 @@ impl Words<'_> {
         };
         let all_in = mix.next_pour().is_none();
         match mix.ratio() {
-            Ratio::Out { component, short_pct } if mix.stands == OnBench::Mixed => {
-                let text = line(component, short_pct);
-                Some((Level::Hold, format!("out of ratio: {text}, the sheet allows {allowed}")))
+            Ratio::Out { component, short_pct, thinned } if mix.stands == OnBench::Mixed => {
+                let shortest = line(component, short_pct);
+                let rest = short_pct > tolerance.unwrap_or(0.0);
+                let text = match thinned {
+                    Some(thinned) if rest => {
+                        format!("{}, and {shortest}", self.thinned(mix.layer, &thinned))
+                    }
+                    Some(thinned) => {
+                        format!("{}; the rest is in ratio", self.thinned(mix.layer, &thinned))
+                    }
+                    None => format!("{shortest}, the sheet allows {allowed}"),
+                };
+                Some((Level::Hold, format!("out of ratio: {text}")))
             }
             Ratio::Within { component, short_pct } if all_in && short_pct >= 0.05 => {
                 let text = line(component, short_pct);
                 Some((Level::Calm, format!("in ratio: {text}, within the sheet's {allowed}")))
             }
             Ratio::Within { .. } if all_in => Some((Level::Calm, "in ratio".to_owned())),
-            Ratio::NotSet { component, short_pct } if all_in => {
+            Ratio::NotSet { thinned: Some(thinned), .. } if mix.stands == OnBench::Mixed => {
+                let text = self.thinned(mix.layer, &thinned);
+                Some((Level::Caution, format!("{text}; the sheet states no tolerance")))
+            }
+            Ratio::NotSet { component, short_pct, .. } if all_in => {
                 let text = line(component, short_pct);
                 Some((Level::Caution, format!("{text}; the sheet states no tolerance")))
             }
             _ => None,
         }
+    }
+
+    /// '70 mL more Reducer than the sheet allows'.
+    #[must_use]
+    pub fn thinned(&self, layer: u32, thinned: &Thinned) -> String {
+        let over = match thinned.over {
+            Told { ml: Some(ml), .. } => self.figures().small_volume(ml),
+            told => self.told(told),
+        };
+        format!("{over} more {} than the sheet allows", self.component(layer, thinned.component))
     }
 
     fn expired(&self, mix: &MixBoard) -> Option<Line> {
@@ -266,8 +291,8 @@ impl Words<'_> {
         [more, returned, back].into_iter().flatten().collect()
     }
 
-    /// '239 mL: 1.8 m² × 12 µm × 2 coats, 38 % solids mixed, 65 % lands, 40 mL stays in the gun,
-    /// 10 % spare'.
+    /// '239 mL: 1.8 m² × 12 µm × 2 coats, 38 % solids mixed, 65 % reaches the part · 40 mL left in
+    /// the gun · 10 % spare'.
     #[must_use]
     pub fn need(&self, mix: &MixBoard) -> String {
         match &mix.need {
@@ -298,13 +323,13 @@ impl Words<'_> {
         };
         let loss = need.loss_ml.map_or_else(
             || "loss not set".to_owned(),
-            |ml| format!("{} stays in the gun", figures.volume(ml)),
+            |ml| format!("{} left in the gun", figures.volume(ml)),
         );
         let spare = need
             .spare_pct
             .map_or_else(|| "spare not set".to_owned(), |pct| format!("{} % spare", short(pct, 1)));
         format!(
-            "{}: {areas}, {} % solids mixed, {} % lands, {loss}, {spare}",
+            "{}: {areas}, {} % solids mixed, {} % reaches the part · {loss} · {spare}",
             figures.volume(ml.ceil()),
             short(need.solids_pct, 1),
             short(need.transfer_pct, 1)
@@ -362,9 +387,10 @@ impl Words<'_> {
     fn other_temperature(&self, flow: &FlowNow) -> String {
         match (flow.pot_c, flow.off_k) {
             (Some(pot_c), Some(off)) => {
-                let way = if off < 0.0 { "slower" } else { "faster" };
-                let at = self.figures().stated_temperature(pot_c);
-                format!("; at {at} it says nothing: expect it {way}")
+                let way =
+                    if off < 0.0 { "colder mix runs slower" } else { "warmer mix runs faster" };
+                let stated = self.figures().stated_temperature(pot_c - off);
+                format!("; stated for {stated}; {way}")
             }
             _ => String::new(),
         }
@@ -446,6 +472,7 @@ const fn not_set_word(not_set: NotSet) -> &'static str {
         NotSet::Solids => "the volume of solids",
         NotSet::Density => "a density",
         NotSet::Transfer => "the share that lands",
+        NotSet::InPot => "how much was in the pot when reducer went in",
     }
 }
 

@@ -9,7 +9,7 @@ use super::Words;
 use super::event::moved;
 use super::state::face_became;
 use super::time::{Time, spoken};
-use crate::update::scene::Notice;
+use crate::update::scene::{ActivatorIn, Notice};
 use crate::view::text::clean;
 
 /// How loud a notice is.
@@ -40,8 +40,40 @@ impl Words<'_> {
             Notice::ReadingMoves { face, by } => {
                 (format!("{}: {}", self.face(*face), reading_moves(*by)), Loud::Calm)
             }
+            Notice::TrueTime { activator, news, moved } => {
+                (self.true_time(activator.as_ref(), news, moved), Loud::Calm)
+            }
             Notice::Torn { .. } | Notice::Palm | Notice::Text(_) => without_names(notice),
         }
+    }
+
+    /// What follows from a true time: 'Base is now the later one: activator in 07:40'.
+    fn true_time(
+        &self,
+        activator: Option<&ActivatorIn>,
+        news: &[News],
+        moved: &[(usize, Span)],
+    ) -> String {
+        let activator = activator.map(|activator| {
+            let at = format!("activator in {}", self.clock(activator.at, Time::Past));
+            match &activator.later {
+                Some(later) => format!("{} is now the later one: {at}", clean(later)),
+                None => format!("{}: {at}", self.pot(&activator.pot)),
+            }
+        });
+        let mut alike: Vec<(Span, Vec<usize>)> = Vec::new();
+        for (face, by) in moved {
+            match alike.iter_mut().find(|(of, _)| of == by) {
+                Some((_, faces)) => faces.push(*face),
+                None => alike.push((*by, vec![*face])),
+            }
+        }
+        let faces = alike.into_iter().map(|(by, faces)| {
+            let way = if by.ms() < 0 { "earlier" } else { "later" };
+            format!("{} {} {way}", self.faces(&faces), spoken(by, Time::Past))
+        });
+        let told: Vec<String> = activator.into_iter().chain(self.news(news)).chain(faces).collect();
+        if told.is_empty() { "no clock here changes by it".into() } else { told.join(" · ") }
     }
 
     fn with_news(&self, told: &str, news: &[News]) -> String {
@@ -217,6 +249,7 @@ pub fn notice_without_session(notice: &Notice) -> (String, Loud) {
         Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
         Notice::Restarted { away, .. } => (closed_for(*away), Loud::Calm),
         Notice::ReadingMoves { by, .. } => (reading_moves(*by), Loud::Calm),
+        Notice::TrueTime { .. } => (String::new(), Loud::Calm),
         Notice::Torn { .. } | Notice::Palm | Notice::Text(_) => without_names(notice),
     }
 }

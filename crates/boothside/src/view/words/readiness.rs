@@ -173,9 +173,11 @@ impl Words<'_> {
         let layer = self.session.state().mixing(pot).map_or(0, |mixing| mixing.layer);
         match ratio {
             Ratio::NotTold => "no pour noted".into(),
-            Ratio::NotSet { component, short_pct }
+            Ratio::Out { thinned: Some(thinned), .. }
+            | Ratio::NotSet { thinned: Some(thinned), .. } => self.thinned(layer, &thinned),
+            Ratio::NotSet { component, short_pct, .. }
             | Ratio::Within { component, short_pct }
-            | Ratio::Out { component, short_pct } => {
+            | Ratio::Out { component, short_pct, .. } => {
                 let name = self.component(layer, component);
                 format!("{name} {} % short", short(short_pct, 1))
             }
