@@ -6,7 +6,7 @@ use boothside_core::material::can::Can;
 use boothside_core::material::sheet::{Basis, Carrier, Sheet};
 use boothside_core::units::show;
 use boothside_core::units::{Area, Mass, Volume};
-use boothside_core::work::job::{Job, Shop, ShopUnits};
+use boothside_core::work::job::{Job, Shop};
 use boothside_core::work::part::Part;
 use boothside_core::work::system::System;
 use boothside_store::book::{BookError, FolderShelf, Item, Kind, Shelf, load, load_can, save};
@@ -160,11 +160,6 @@ fn can(on: &OnShelf, us: bool) -> String {
     let lot = can.lot.as_deref().map_or_else(String::new, |lot| format!(" · lot {lot}"));
     let until = can.until.as_deref().map_or_else(String::new, |until| format!(" · until {until}"));
     printable(&format!("{} · {left}{lot}{until}", can.component))
-}
-
-/// Whether the shop works in US units; metric where its file cannot be read.
-pub(super) fn is_us(shelf: &FolderShelf<RealDisk>) -> bool {
-    boothside_store::book::load_shop(shelf).is_ok_and(|shop| shop.units == ShopUnits::Us)
 }
 
 /// A file's content and its text; nothing where there is none.

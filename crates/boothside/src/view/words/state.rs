@@ -291,7 +291,7 @@ mod tests {
     fn a_caution_names_the_hazards_and_who_rules() {
         let text = caution(&[Hazard::Isocyanate, Hazard::Flammable]).unwrap();
         assert!(text.starts_with("isocyanates, flammable vapour: "));
-        assert!(text.contains("safety data sheet"));
+        assert!(text.contains("safety data sheet, local codes and licensed practice"));
         assert_eq!(caution(&[]), None);
     }
 }
