@@ -22,6 +22,15 @@ header. Ten rows of `arrhenius_histories.csv` (`samples_hold`) cannot be tried: 
 
 ";
 
+const REMEMBERED: &str = "\
+## From memory
+
+Rules that the program follows, whose source was not read: a surface 3 °C over its dew point is enough
+unless the sheet or the shop says otherwise (ISO 8502-4); sheets state their times for 23 °C (ISO 3270); the openings of
+sieves by number (ASTM E11); the mean of spot readings (SSPC-PA 2).
+
+";
+
 const WIDER: &str = "\
 A wider net is run by hand: `tests/published/random/against.py` asks the built program and the libraries the same
 random questions, as many as one likes. It is no part of these counts.
@@ -93,7 +102,7 @@ fn summary() -> String {
     for (topic, checks) in all() {
         text.push_str(&row(topic, Counts::of(&checks)));
     }
-    text + &row("all", total()) + "\n" + WIDER
+    text + &row("all", total()) + "\n" + WIDER + REMEMBERED
 }
 
 /// A figure in the unit of its tolerance, and that unit.

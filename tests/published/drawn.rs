@@ -50,7 +50,7 @@ pub(crate) fn air() -> Vec<Check> {
         ),
         column(library("dew point", iapws, degrees(0.01)), "Tdp_cp", dew_of),
         column(library("dew point", PSYCHROLIB, degrees(0.01)), "Tdp_pl", dew_of),
-        column(library("wet bulb", COOLPROP, degrees(0.03)), "Twb_cp", wet_bulb_of),
+        column(library("wet bulb", COOLPROP, degrees(0.02)), "Twb_cp", wet_bulb_of),
         column(library("wet bulb", PSYCHROLIB, degrees(0.005)), "Twb_pl", wet_bulb_of),
         column(library("humidity ratio", COOLPROP, relative(0.007)), "W_cp", ratio_of),
         column(library("humidity ratio", PSYCHROLIB, relative(5e-4)), "W_pl", ratio_of),
@@ -89,7 +89,7 @@ fn clock(row: &Row) -> RateClock {
 pub(crate) fn clocks() -> Vec<Check> {
     let scipy = "scipy 1.17.1 on drawn histories: quadrature piece by piece, Brent's method";
     let mut progress = library("progress of a clock", scipy, Tolerance::Relative(1e-8));
-    let mut due = library("due time of a clock", scipy, Tolerance::Absolute(0.01, "s"));
+    let mut due = library("due time of a clock", scipy, Tolerance::Absolute(0.001, "s"));
     for row in table("drawn_clocks.csv") {
         let points = pairs(row.text("readings")).into_iter();
         let track = AirTrack::new(points.map(|(hours, t)| dry_point(hours, t)).collect());

@@ -82,7 +82,10 @@ fn by_library() -> Check {
     let mut check = Check::new("units as typed", source, Status::Library, tolerance);
     for row in table("units.csv") {
         if let Some(got) = ours(row.text("from"), row.text("to")) {
-            check.case_of(UNITS, row.text("from"), got, row.number("pint"));
+            // where nothing is left, the library keeps a last bit of its way through kelvin
+            let want = row.number("pint");
+            let want = if want.abs() < 1e-12 { 0.0 } else { want };
+            check.case_of(UNITS, row.text("from"), got, want);
         }
     }
     check

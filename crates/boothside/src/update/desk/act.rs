@@ -10,7 +10,7 @@ use crate::forms::{FormKind, MixForm};
 use crate::update::scene::{Asking, Intention, Notice, Screen};
 use crate::update::table::Do;
 
-/// A key older than this is not taken back without a question, screens.md.
+/// A key older than this is not taken back without a question.
 const OLD_KEY: Span = Span::from_minutes(10);
 
 impl Desk {

@@ -134,7 +134,7 @@ pub const fn step_shape(now: StepNow) -> &'static str {
     }
 }
 
-/// A readiness state, words.md.
+/// A readiness state.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Readiness {
     /// A figure that was read is as it should be.
