@@ -53,9 +53,9 @@ fn decay() -> Check {
 fn dilution() -> Check {
     let mut check = Check::new(
         "air to a quarter of the flammable limit",
-        "29 CFR 1910.94 table G-11",
+        "29 CFR 1910.94(c)(6), worked from what is remembered of table G-11",
         Status::Memory,
-        Tolerance::Absolute(1.0, "ft³/gal"),
+        Tolerance::Absolute(0.5, "ft³/gal"),
     );
     for row in table("vapour_dilution.csv") {
         let vapour = parse_vapour_volume(&format!("{}ft3/gal", row.text("ft3_vapour_per_gal")));

@@ -48,8 +48,8 @@ fn histories() -> Vec<(RateClock, AirTrack, Row)> {
 fn rates() -> Check {
     let mut check = Check::new(
         "speed of the law warmth",
-        "scipy 1.17.1, both forms, 6–60 °C",
-        Status::Library,
+        "both forms worked again in Python, 6–60 °C",
+        Status::Computed,
         Tolerance::Relative(1e-11),
     );
     let laws = ["Ea40", "Ea50", "Ea60", "Ea70", "Ea80", "Q10_1.5", "Q10_2", "Q10_2.5", "Q10_3"];
@@ -86,11 +86,11 @@ fn due_times() -> Check {
     check
 }
 
-/// Practice F4: 180 min at 20 °C, halving with every 10 °C, at 26 °C.
+/// An invented pot: 180 min at 20 °C, halving with every 10 °C, at 26 °C.
 fn pot_life() -> Check {
     let mut check = Check::new(
         "pot life in a warm shop",
-        "practice F4: 180 min at 20 °C, half with every 10 °C more, at 26 °C",
+        "a pot: 180 min at 20 °C, half with every 10 °C more, at 26 °C",
         Status::Invented,
         Tolerance::Absolute(0.05, "min"),
     );

@@ -10,9 +10,10 @@ fn at(cup: &str, seconds: f64) -> f64 {
     cup.kinematic(seconds).expect("in range").mm2_per_s()
 }
 
-/// Equations of one standing. The table's ends are rounded to three digits or more.
+/// Equations of one standing, worked again apart from the program: the coefficients are the standard's, the
+/// figures at the ends (rounded to three digits or more) are not printed there.
 fn ends(status: Status, word: &str, source: &'static str) -> Check {
-    let mut check = Check::new(ENDS, source, status, Tolerance::Relative(1e-3));
+    let mut check = Check::new(ENDS, source, status, Tolerance::Relative(6e-4));
     for row in table("cup_equations.csv").iter().filter(|row| row.text("status") == word) {
         let cup = Cup::named(row.text("cup")).expect("a cup");
         let range = (row.number("t_min_s"), row.number("t_max_s"));
@@ -59,10 +60,10 @@ fn back() -> Check {
 }
 
 pub(crate) fn checks() -> Vec<Check> {
-    let read = "ASTM D1200 (Ford 1, 2), ASTM D4212 (Zahn), through a laboratory's table";
-    let memory = "ISO 2431, DIN 53211 (withdrawn), ASTM D1200 (Ford 3–5)";
+    let read = "formulas of ASTM D1200 (Ford 1, 2) and ASTM D4212 (Zahn), read, worked again";
+    let memory = "formulas of ISO 2431, DIN 53211 (withdrawn), ASTM D1200 (Ford 3–5), remembered";
     vec![
-        ends(Status::Read, "read", read).expecting(14),
+        ends(Status::Computed, "read", read).expecting(14),
         ends(Status::Memory, "memory", memory).expecting(16),
         pairs().expecting(10),
         back().expecting(15 * 21),

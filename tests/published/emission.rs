@@ -93,9 +93,9 @@ fn by_weight() -> Vec<Check> {
     vec![applied, less]
 }
 
-/// Practice F9: a day's pots.
+/// An invented case: a day's pots.
 fn day() -> Vec<Check> {
-    let source = "practice F9: a day's topcoat, primer and wash";
+    let source = "a day's topcoat, primer and wash";
     let grams =
         |figure| Check::new(figure, source, Status::Invented, Tolerance::Absolute(0.05, "g"));
     let per_litre =

@@ -8,6 +8,7 @@ mod booth;
 mod checked;
 mod clocks;
 mod cups;
+mod drawn;
 mod emission;
 mod mixing;
 mod practice;

@@ -53,18 +53,32 @@ fn label(row: &Row) -> String {
     format!("case {} component {}", row.text("case"), row.text("component"))
 }
 
+/// One mix is one situation, whatever is asked about its components.
+fn mix(row: &Row) -> String {
+    format!("mix {}", row.text("case"))
+}
+
+fn over_pour(row: &Row) -> String {
+    format!("over-pour {}", row.text("case"))
+}
+
 fn plans() -> Check {
     let mut check = exact("components, running totals and marks of a mix");
     for rows in cases("mixing.csv") {
         let plan = plan(&rows);
         for (row, line) in rows.iter().zip(plan.lines()) {
-            check.case(label(row), line.volume.ml(), row.number("volume"));
-            check.case(label(row), line.mass.g(), row.number("mass"));
-            check.case(label(row), line.scale_total.g(), row.number("scale_target"));
-            check.case(label(row), line.mark.ml(), row.number("cum_volume"));
+            for (got, column) in [
+                (line.volume.ml(), "volume"),
+                (line.mass.g(), "mass"),
+                (line.scale_total.g(), "scale_target"),
+                (line.mark.ml(), "cum_volume"),
+            ] {
+                check.case_of(mix(row), label(row), got, row.number(column));
+            }
         }
         let last = rows.last().expect("a row");
-        check.case(label(last), plan.density().g_per_ml(), last.number("mix_density"));
+        let density = plan.density().g_per_ml();
+        check.case_of(mix(last), label(last), density, last.number("mix_density"));
     }
     check
 }
@@ -79,7 +93,8 @@ fn largest_pots() -> Check {
             let by_mass = recipe.from_component_mass(component, Mass::from_g(mass));
             let by_volume = recipe.from_component_volume(component, Volume::from_ml(volume));
             for pot in [by_mass, by_volume] {
-                check.case(label(row), pot.expect("a pot").total_mass().g(), want);
+                let got = pot.expect("a pot").total_mass().g();
+                check.case(format!("from {}", label(row)), got, want);
             }
         }
     }
@@ -95,14 +110,18 @@ fn over_pours() -> Check {
         let poured: Vec<Mass> =
             rows.iter().map(|row| Mass::from_g(row.number("poured_g"))).collect();
         let after = plan.after_pours(&poured).expect("a pot");
-        check.case(label(first), after.scale_factor, first.number("scale_factor"));
-        check.case(label(first), after.new_mass.g(), first.number("new_total_g"));
-        check.case(label(first), after.new_volume.ml(), first.number("new_total_mL"));
+        for (got, column) in [
+            (after.scale_factor, "scale_factor"),
+            (after.new_mass.g(), "new_total_g"),
+            (after.new_volume.ml(), "new_total_mL"),
+        ] {
+            check.case_of(over_pour(first), label(first), got, first.number(column));
+        }
         for (row, line) in rows.iter().zip(&after.lines) {
-            check.case(label(row), line.new.g(), row.number("new_g"));
+            check.case_of(over_pour(row), label(row), line.new.g(), row.number("new_g"));
             // an addition is a difference of large numbers: measure it against the component
             let add = (line.add.g() - row.number("add_g")) / row.number("new_g");
-            check.case(label(row), 1.0 + add, 1.0);
+            check.case_of(over_pour(row), label(row), 1.0 + add, 1.0);
         }
     }
     check
@@ -118,7 +137,7 @@ fn drift() -> Check {
         )
         .expect("a can");
         for row in &rows {
-            let label = format!("case {} cycle {}", row.text("case"), row.text("cycle"));
+            let label = format!("can {} cycle {}", row.text("case"), row.text("cycle"));
             let (numerator, denominator) =
                 row.text("thinner_per_poured").split_once('/').expect("a fraction");
             let ratio: f64 = numerator.parse::<f64>().expect("a number")

@@ -41,9 +41,9 @@ fn mass(g: f64) -> Mass {
     Mass::from_g(g)
 }
 
-/// F1, a glider's elevator: the loss and the spare are weighed.
+/// A glider's elevator: the loss and the spare are weighed.
 fn elevator() -> Vec<Check> {
-    let source = "practice F1: elevator 1.85 m², 2 coats of 12 µm, 100:20:28 by weight";
+    let source = "elevator 1.85 m², 2 coats of 12 µm, 100:20:28 by weight";
     let mut volume = invented("volume to mix", source, 0.05, "mL");
     let mut weight = invented("mass to mix", source, 0.1, "g");
     let mut pours = invented("mass of the components", source, 0.05, "g");
@@ -62,9 +62,9 @@ fn elevator() -> Vec<Check> {
     vec![volume, weight, pours]
 }
 
-/// F2, a float's hatch: the scale decides the smallest pot.
+/// A float's hatch: the scale decides the smallest pot.
 fn hatch() -> Vec<Check> {
-    let source = "practice F2: hatch 0.19 m², 3 coats of 20 µm, 100:22:8 on a scale good to 0.1 g";
+    let source = "hatch 0.19 m², 3 coats of 20 µm, 100:22:8 on a scale good to 0.1 g";
     // 87.25 g, given as 87.2
     let mut weight = invented("mass to mix", source, 0.051, "g");
     let mut smallest = invented("smallest pot within 1 %", source, 1e-9, "g");
@@ -79,9 +79,9 @@ fn hatch() -> Vec<Check> {
     vec![weight, smallest, pours]
 }
 
-/// F3, a gyrocopter's tail: two over-pours.
+/// A gyrocopter's tail: two over-pours.
 fn tail() -> Check {
-    let source = "practice F3: tail 100:25:10, 412 g poured of 400, then 112 g of hardener";
+    let source = "tail 100:25:10, 412 g poured of 400, then 112 g of hardener";
     let mut check = invented("additions after an over-pour", source, 0.05, "g");
     let plan = by_weight(&[100.0, 25.0, 10.0]).from_component_mass(1, mass(400.0)).expect("a plan");
     let first = plan.after_pours(&[mass(412.0)]).expect("a pot");
@@ -97,9 +97,9 @@ fn tail() -> Check {
     check
 }
 
-/// F8, a wing panel: the film from what the scale says.
+/// A wing panel: the film from what the scale says.
 fn wing() -> Vec<Check> {
-    let source = "practice F8: wing panel 4.6 m², 972.9 g used of 1100.4 g";
+    let source = "wing panel 4.6 m², 972.9 g used of 1100.4 g";
     let mut used = invented("amount used", source, 0.05, "g");
     let mut film = invented("film from the weight used", source, 0.05, "µm");
     let weighed =
@@ -114,9 +114,9 @@ fn wing() -> Vec<Check> {
     vec![used, film]
 }
 
-/// F12, a helicopter's fairing: the comb.
+/// A helicopter's fairing: the comb.
 fn fairing() -> Check {
-    let source = "practice F12: fairing, solids 52 %, 12 % thinner, 30 µm dry";
+    let source = "fairing, solids 52 %, 12 % thinner, 30 µm dry";
     let mut check = invented("wet and dry film", source, 0.05, "µm");
     let solids = Share::from_fraction(0.52);
     let thinned = solids_as_mixed(solids, 0.12).expect("solids");
@@ -129,9 +129,9 @@ fn fairing() -> Check {
     check
 }
 
-/// F13, a spinner: a short component.
+/// A spinner: a short component.
 fn spinner() -> Check {
-    let source = "practice F13: spinner 100:18:6 with 61.0 g of the second component";
+    let source = "spinner 100:18:6 with 61.0 g of the second component";
     let mut check = invented("largest pot from a short component", source, 0.05, "g");
     let recipe = by_weight(&[100.0, 18.0, 6.0]);
     let pot = recipe.from_component_mass(2, mass(61.0)).expect("a pot");
@@ -142,9 +142,9 @@ fn spinner() -> Check {
     check
 }
 
-/// F14, wheel fairings: here the spare is on paint and loss, the tool's rule.
+/// Wheel fairings: here the spare is on paint and loss, the tool's rule.
 fn wheels() -> Check {
-    let source = "practice F14: wheel fairings 1.62 m², 3 coats of 14 µm, 60 g loss, 15 %";
+    let source = "wheel fairings 1.62 m², 3 coats of 14 µm, 60 g loss, 15 %";
     let mut check = invented("volume and mass to mix", source, 0.1, "mL or g");
     let density = Density::from_g_per_ml(1.02);
     let demand = Demand {
@@ -163,7 +163,7 @@ fn wheels() -> Check {
 
 /// The extra checks under the scenarios.
 fn extra() -> Vec<Check> {
-    let source = "practice F, extra checks";
+    let source = "small cases of the trade";
     let mut paint = invented("paint for a speed", source, 0.5, "mL/min");
     // 0.4 m/s, 0.25 m of fan, 50 % overlap: 3.0 m² a minute, 60 µm wet
     let minute = demand(0.4 * 0.25 * 0.5 * 60.0, 60.0, 1, 1.0, 0.55);

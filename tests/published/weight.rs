@@ -33,9 +33,9 @@ fn examples() -> Vec<Check> {
     vec![moments.expecting(2), arms]
 }
 
-/// Practice F7: an aileron.
+/// An invented case: an aileron.
 fn aileron() -> Vec<Check> {
-    let source = "practice F7: aileron 1.10 m², primer 20 µm, topcoat 55 µm, 14.0 cm aft";
+    let source = "aileron 1.10 m², primer 20 µm, topcoat 55 µm, 14.0 cm aft";
     let check = |figure, tolerance| Check::new(figure, source, Status::Invented, tolerance);
     let layer = |um: f64, density: f64| {
         let density = Density::from_g_per_ml(density);

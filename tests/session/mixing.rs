@@ -1,4 +1,4 @@
-//! A pot poured by figures. Scenarios: practice.md, F 2, 3 and 13 (invented, with checked answers).
+//! A pot poured by figures. The scenarios are invented, their answers worked by hand.
 
 use boothside_core::board::Next;
 use boothside_core::board::mixing::{Gauge, MixBoard, OnBench, Shows};

@@ -1,5 +1,5 @@
-//! The bench by keys: what a painter types, what is written down, what the screen shows. Scenarios:
-//! practice.md, F 2, 3 and 13 (invented, with checked answers).
+//! The bench by keys: what a painter types, what is written down, what the screen shows. The
+//! scenarios are invented, their answers worked by hand.
 
 use boothside::update::desk::Pressed;
 use boothside::update::scene::{Asking, Notice, Screen};

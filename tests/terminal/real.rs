@@ -314,3 +314,17 @@ fn the_example_from_prep_to_close_in_a_real_terminal() {
     program.keys("q");
     assert_eq!(program.ended(), 0);
 }
+
+#[test]
+fn a_rehearsal_without_a_temporary_folder_says_so() {
+    let data = tempfile::tempdir().expect("a folder");
+    let told = std::process::Command::new(env!("CARGO_BIN_EXE_boothside"))
+        .args(["--data".as_ref(), data.path().as_os_str(), "rehearse".as_ref()])
+        .env("TMPDIR", data.path().join("none"))
+        .output()
+        .expect("the program runs");
+    let why = String::from_utf8_lossy(&told.stderr).into_owned();
+    assert_eq!(told.status.code(), Some(2), "{why}");
+    assert!(why.contains("a rehearsal has nowhere to write") && why.contains("TMPDIR"), "{why}");
+    assert!(!why.contains("signals"), "{why}");
+}

@@ -234,6 +234,25 @@ fn an_unknown_word_of_any_length_is_told_in_few_words() {
 }
 
 #[test]
+fn of_a_newer_programs_entries_the_first_are_named_and_the_rest_counted() {
+    let root = tempfile::tempdir().expect("a folder");
+    let path = root.path().join("any.jsonl");
+    let mut text = serde_json::to_string(&opening()).expect("json");
+    for n in 1..=3_000 {
+        text += &format!(
+            "\n{{\"n\":{n},\"t_ms\":1,\"at\":\"x\",\"by\":\"key\",\"events\":[{{\"later\":{{}}}}]}}"
+        );
+    }
+    fs::write(&path, any::chained(text.as_bytes())).expect("written");
+    let line = ["boothside".into(), "check".into(), path.into_os_string()];
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    assert_eq!(boothside::cli::main(line, &mut out, &mut err), 1);
+    let out = String::from_utf8(out).expect("text");
+    assert_eq!(out.matches("an entry that this program knows").count(), 10, "{out}");
+    assert!(out.contains("and 2990 more"), "{out}");
+}
+
+#[test]
 fn a_file_larger_than_any_that_is_written_is_refused_unread() {
     let root = tempfile::tempdir().expect("a folder");
     let path = root.path().join("any.jsonl");

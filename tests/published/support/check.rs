@@ -1,4 +1,6 @@
-//! A figure against its source: cases, worst error, tolerance.
+//! A figure against its source: numbers, situations, worst error, tolerance.
+
+use std::collections::BTreeSet;
 
 /// How the source's value is known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,6 +20,11 @@ pub(crate) enum Status {
 }
 
 impl Status {
+    /// Whether somebody else's figure stands on the other side.
+    pub(crate) const fn is_outside(self) -> bool {
+        matches!(self, Self::Read | Self::Library)
+    }
+
     /// The word for the table of checks.
     pub(crate) const fn word(self) -> &'static str {
         match self {
@@ -51,8 +58,10 @@ pub(crate) struct Check {
     pub(crate) status: Status,
     /// How far off it may be.
     pub(crate) tolerance: Tolerance,
-    /// How many cases were tried.
-    pub(crate) cases: usize,
+    /// How many numbers were compared.
+    pub(crate) numbers: usize,
+    /// What was asked: two numbers of one question, or one in two units, are of one situation.
+    pub(crate) situations: BTreeSet<String>,
     /// The worst error, in the sense of the tolerance.
     pub(crate) worst: f64,
     worst_case: String,
@@ -72,41 +81,57 @@ impl Check {
             source,
             status,
             tolerance,
-            cases: 0,
+            numbers: 0,
+            situations: BTreeSet::new(),
             worst: 0.0,
             worst_case: String::new(),
             least: 1,
         }
     }
 
-    /// Adds a case.
+    /// Compares a number; `label` says of which situation it is. An invented case of the trade is one
+    /// situation, however many of its numbers are worked out.
     pub(crate) fn case(&mut self, label: impl std::fmt::Display, got: f64, want: f64) {
+        let invented = matches!(self.status, Status::Invented);
+        let situation = if invented { self.source.to_owned() } else { label.to_string() };
+        self.case_of(situation, label, got, want);
+    }
+
+    /// Compares a number of a situation that others share.
+    pub(crate) fn case_of(
+        &mut self,
+        situation: impl Into<String>,
+        label: impl std::fmt::Display,
+        got: f64,
+        want: f64,
+    ) {
         let error = match self.tolerance {
             Tolerance::Relative(_) if want != 0.0 => ((got - want) / want).abs(),
             Tolerance::Relative(_) | Tolerance::Absolute(..) => (got - want).abs(),
         };
         assert!(error.is_finite(), "{}: {label}: got {got}, want {want}", self.figure);
-        self.cases += 1;
+        self.numbers += 1;
+        self.situations.insert(situation.into());
         if error >= self.worst {
             self.worst = error;
             self.worst_case = format!("{label}: got {got}, want {want}");
         }
     }
 
-    /// How many cases there must be at least.
+    /// How many numbers there must be at least.
     #[must_use]
     pub(crate) const fn expecting(mut self, least: usize) -> Self {
         self.least = least;
         self
     }
 
-    /// Fails unless there are as many cases as expected and all are within the tolerance.
+    /// Fails unless there are as many numbers as expected and all are within the tolerance.
     pub(crate) fn assert_holds(&self) {
         let (limit, unit) = match self.tolerance {
             Tolerance::Relative(limit) => (limit, "relative"),
             Tolerance::Absolute(limit, unit) => (limit, unit),
         };
-        assert!(self.cases >= self.least, "{}: only {} cases", self.figure, self.cases);
+        assert!(self.numbers >= self.least, "{}: only {} numbers", self.figure, self.numbers);
         assert!(
             self.worst <= limit,
             "{} against {}: off by {:e} {unit} (allowed {limit:e}) at {}",

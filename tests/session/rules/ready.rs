@@ -94,7 +94,7 @@ fn a_reason_given_before_an_earlier_reading_is_told_late_does_not_count_for_it()
 #[test]
 fn which_rule_holds_is_told() {
     let mut bench = limited();
-    // 18 °C, 62 %: dew point 10.61 °C (practice.md, scenario 6); the surface 2.9 over it
+    // 18 °C, 62 %: dew point 10.61 °C (docs/checked.md, an evening); the surface 2.9 over it
     read(&mut bench, 18.0, 62.0, 13.51);
     let line = line(&bench, "dew margin");
     let Item::DewMargin { margin_k: Some(margin_k), rule, .. } = line.item else { panic!() };
@@ -109,7 +109,7 @@ fn which_rule_holds_is_told() {
     assert_eq!(now(&bench, "dew margin"), ReadyNow::Clear);
 }
 
-/// practice.md, scenario 6: 18 °C, 62 %, surface 15.5 °C falling 1.1 °C an hour: the margin of 3 °C
+/// An invented evening: 18 °C, 62 %, surface 15.5 °C falling 1.1 °C an hour: the margin of 3 °C
 /// fails in 1.72 h. The two readings lie half an hour apart.
 #[test]
 fn the_margin_s_end_is_foretold() {

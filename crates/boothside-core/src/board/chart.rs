@@ -83,7 +83,7 @@ fn span(values: impl Iterator<Item = f64> + Clone) -> Option<(f64, f64)> {
 }
 
 /// When the present stay in the shop began: the first entry after the last break of eight hours,
-/// else the opening. design.md, 'overnight'.
+/// else the opening.
 fn sitting_began(session: &Session) -> Moment {
     let told = session.entries().iter().map(|entry| entry.t_ms);
     let pairs = told.clone().zip(told.skip(1));

@@ -6,7 +6,7 @@ use crate::session::standing::Standing;
 
 use super::hero::Waited;
 
-/// The stages of words.md.
+/// The stages of a layer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stage {
     /// The surface is prepared for a layer.

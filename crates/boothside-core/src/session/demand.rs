@@ -1,4 +1,4 @@
-//! How much material the coats still to come need. physics.md, 'Film'.
+//! How much material the coats still to come need.
 
 use super::mixing::pot_story;
 use super::plan::Plan;

@@ -13,8 +13,8 @@ use crate::work::job::{FullJob, face_id};
 use crate::work::part::Part;
 use crate::work::system::{Does, Step};
 
-/// A break this long brings the wipe back: 'overnight or longer'. TM 55-1500-345-23 through
-/// practice.md says overnight; the 8 hours are design.md's.
+/// A break this long brings the wipe back: 'overnight or longer' (TM
+/// 55-1500-345-23, as others quote it); the 8 hours are our own reading of it.
 pub const OVERNIGHT: Span = Span::from_hours(8);
 
 /// Where a face is, as to this job.

@@ -106,11 +106,17 @@ pub fn volume(value: Volume, system: System) -> String {
 /// `223.0 g`, `12.35 kg`; `7.87 oz`, `2.50 lb`.
 #[must_use]
 pub fn mass(value: Mass, system: System) -> String {
-    let g = value.g();
+    mass_beside(value, value, system)
+}
+
+/// A mass in the unit that [`mass`] takes for another, so that one column has one unit.
+#[must_use]
+pub fn mass_beside(value: Mass, other: Mass, system: System) -> String {
+    let (g, size) = (value.g(), other.g().abs());
     match system {
-        System::Metric if g.abs() < 9_999.95 => format!("{} g", number(g, 1)),
+        System::Metric if size < 9_999.95 => format!("{} g", number(g, 1)),
         System::Metric => format!("{} kg", number(g / 1000.0, 2)),
-        System::Us if g.abs() < G_PER_LB => format!("{} oz", number(g / G_PER_LB * 16.0, 2)),
+        System::Us if size < G_PER_LB => format!("{} oz", number(g / G_PER_LB * 16.0, 2)),
         System::Us => format!("{} lb", number(g / G_PER_LB, 3)),
     }
 }
@@ -298,6 +304,8 @@ mod tests {
         assert_eq!(volume(Volume::from_ml(7570.8), us), "2.00 gal");
         assert_eq!(mass(Mass::from_g(223.04), metric), "223.0 g");
         assert_eq!(mass(Mass::from_g(223.04), us), "7.87 oz");
+        let pound = Mass::from_g(G_PER_LB);
+        assert_eq!(mass_beside(Mass::from_g(223.04), pound, us), "0.492 lb");
         assert_eq!(film(Film::from_um(52.0), us), "2.05 mil");
         assert_eq!(voc(Density::from_g_per_ml(0.35), metric), "350.0 g/L");
         assert_eq!(pressure(Pressure::from_pa(151_684.7), us), "22.0 psi");

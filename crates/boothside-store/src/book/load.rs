@@ -64,6 +64,18 @@ pub fn load_job(shelf: &impl Shelf, name: &str) -> Result<FullJob, BookError> {
     Err(BookError::Flawed(flaws))
 }
 
+/// Loads a system, and checks that the sheets of its layers are there and sound.
+///
+/// # Errors
+/// [`BookError`], with the flaws of all files at once.
+pub fn load_system(shelf: &impl Shelf, name: &str) -> Result<System, BookError> {
+    let (system, text) = load_with_text::<System>(shelf, name)?;
+    let texts = BTreeMap::from([((Kind::System, name.to_owned()), text)]);
+    let mut gather = Gather { shelf, flaws: Vec::new(), texts };
+    gather.sheets(name, Some(&system))?;
+    if gather.flaws.is_empty() { Ok(system) } else { Err(BookError::Flawed(gather.flaws)) }
+}
+
 /// Checks `bytes` as the content of a file of that kind; `file` is for the messages.
 ///
 /// # Errors

@@ -14,6 +14,6 @@ mod shelf;
 pub use can::load_can;
 pub use flaw::{BookError, Flaw};
 pub use kind::{Item, Kind};
-pub use load::{check_text, load, load_job, load_shop};
+pub use load::{check_text, load, load_job, load_shop, load_system};
 pub use save::save;
 pub use shelf::{FolderShelf, Shelf};

@@ -56,6 +56,9 @@ pub fn compose(spec: &'static Spec, around: &Around<'_>, how: How) -> Composed {
 /// When a can was counted whose form does not say it: it is replaced by the moment of saving.
 pub const NEVER_COUNTED: &str = "2000-01-01T00:00:00Z";
 
+/// Said where a reducer of 0 parts has no upper end.
+const WITHOUT_MOST: &str = "0 parts, and at most? the upper end of the thinning range is accepted";
+
 /// Where a value of the file came from.
 struct Came {
     path: String,
@@ -217,6 +220,12 @@ impl Composer<'_> {
 
     /// Puts a fault of the file beside the field that it is about.
     fn place(&mut self, fault: &Fault) {
+        if let Some(most) = self.thinned_from_nothing(&fault.field) {
+            if self.how == How::Whole {
+                self.faults.entry(most).or_insert_with(|| WITHOUT_MOST.to_owned());
+            }
+            return;
+        }
         let about = |place: &str| {
             let rest = fault.field.strip_prefix(place);
             rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
@@ -237,6 +246,15 @@ impl Composer<'_> {
         if !(of_list && self.how == How::SoFar) {
             self.faults.entry(at).or_insert(told);
         }
+    }
+
+    /// Where a reducer of 0 parts says how far the mix may be thinned, while that is not filled in yet.
+    fn thinned_from_nothing(&self, field: &str) -> Option<String> {
+        let row = field.strip_suffix(".parts")?;
+        let text = |key: &str| self.around.draft.text(&join(row, key)).trim();
+        let zero = text("parts").trim_end_matches('%').trim().parse::<f64>() == Ok(0.0);
+        let most = join(row, "max_parts");
+        (text("role") == "reducer" && zero && text("max_parts").is_empty()).then_some(most)
     }
 
     /// Whether what stands beside `place` was judged by a timing that is not there yet.

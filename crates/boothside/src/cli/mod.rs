@@ -9,10 +9,12 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::path::PathBuf;
 
+use boothside_core::units::show::System;
 use boothside_store::printable;
 use clap::{Parser, Subcommand};
 
 use crate::shell::places::Places;
+use crate::shell::shop_units::ShopUnits;
 
 /// A full-screen companion for a person who sprays a finish in coats: what next, when, is all
 /// ready, will the pot last; and it keeps the record.
@@ -66,10 +68,20 @@ pub fn main(
     match cli.command {
         None => run::run(&places, out, err),
         Some(Command::Rehearse(args)) => run::rehearse(&args, &places, out, err),
-        Some(Command::Reckon(args)) => reckon::run(&args, out, err),
+        Some(Command::Reckon(args)) => reckon::run(&args, shop_units(&places, err), out, err),
         Some(Command::Check(args)) => check::run(&args, out, err),
         Some(Command::Sessions(args)) => sessions::run(&args, places.data(), out, err),
     }
+}
+
+/// The shop's units; where its file is broken, that is told.
+fn shop_units(places: &Places, err: &mut dyn Write) -> System {
+    let shop = ShopUnits::of(&places.book());
+    let counts = shop.units.unwrap_or_default();
+    if let Some(why) = shop.warning(counts) {
+        let _ = writeln!(err, "boothside reckon: {why}");
+    }
+    counts
 }
 
 /// `text`, its line ends as they are, with nothing in its lines that could steer a terminal.

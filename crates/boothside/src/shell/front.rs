@@ -9,6 +9,7 @@ use boothside_store::log::inspect;
 use boothside_store::printable;
 use boothside_store::storage::RealDisk;
 use chrono::{DateTime, FixedOffset, Timelike};
+use tempfile::TempDir;
 
 use super::at_hand::at_hand;
 use super::awake::keep_awake;
@@ -62,22 +63,28 @@ pub fn rehearse(
     pace: Pace,
     start: Option<DateTime<FixedOffset>>,
 ) -> Result<Ended, HallError> {
+    let folder = rehearsal_folder()?;
     let mut hall = Hall::open()?;
-    let left = rehearse_in(&mut hall, work, pace, start);
+    let left = rehearse_in(&mut hall, &folder, work, pace, start);
     if left.as_ref().is_ok_and(|left| left.gone) {
         hall.screen.abandon();
     }
     Ok(Ended { left: None, unsaved: Vec::new(), gone: left?.gone })
 }
 
+/// A folder for the log of a rehearsal, which goes when this is dropped.
+fn rehearsal_folder() -> Result<TempDir, HallError> {
+    let folder = tempfile::Builder::new().prefix("boothside-rehearsal-").tempdir();
+    folder.map_err(HallError::NoFolder)
+}
+
 fn rehearse_in(
     hall: &mut Hall,
+    folder: &TempDir,
     work: FullJob,
     pace: Pace,
     start: Option<DateTime<FixedOffset>>,
 ) -> Result<Left, HallError> {
-    // the folder goes when this does
-    let folder = tempfile::Builder::new().prefix("boothside-rehearsal-").tempdir()?;
     let start = start.unwrap_or_else(|| machine().read().wall);
     let time = Time::rehearse(machine(), start, pace);
     let ready = opening::new_session(folder.path(), work, time, true)
@@ -145,7 +152,9 @@ impl Front<'_> {
                 Went::Session { entry, path, rehearsal } => {
                     match self.session(&entry, path, rehearsal) {
                         Ok(Opening::Session(ready)) => return self.sit(*ready),
-                        Ok(Opening::Rehearsal(work)) => return self.rehearse(*work),
+                        Ok(Opening::Rehearsal(work, folder)) => {
+                            return self.rehearse(*work, &folder);
+                        }
                         Err(why) => room.tell(why.to_string()),
                     }
                 }
@@ -196,9 +205,9 @@ impl Front<'_> {
         Ok(Step::End(Ended { left: Some(path), unsaved, gone }))
     }
 
-    fn rehearse(&mut self, work: FullJob) -> Result<Step, HallError> {
+    fn rehearse(&mut self, work: FullJob, folder: &TempDir) -> Result<Step, HallError> {
         let pace = Pace::new(REHEARSAL_PACE).unwrap_or(Pace::EVEN);
-        let left = rehearse_in(self.hall, work, pace, None)?;
+        let left = rehearse_in(self.hall, folder, work, pace, None)?;
         if left.to_book && !left.gone {
             return Ok(Step::Book);
         }
@@ -243,7 +252,8 @@ impl Front<'_> {
 
     fn begin(&self, work: FullJob, rehearsal: bool) -> Result<Opening, NotReady> {
         if rehearsal {
-            return Ok(Opening::Rehearsal(Box::new(work)));
+            let folder = rehearsal_folder().map_err(|why| NotReady::Words(why.to_string()))?;
+            return Ok(Opening::Rehearsal(Box::new(work), folder));
         }
         let time = Time::open(machine());
         let ready = opening::new_session(&self.places.sessions(), work, time, false)?;
@@ -253,7 +263,8 @@ impl Front<'_> {
 
 enum Opening {
     Session(Box<Ready>),
-    Rehearsal(Box<FullJob>),
+    /// What is rehearsed, and where it is logged.
+    Rehearsal(Box<FullJob>, TempDir),
 }
 
 /// The book shows the minute.

@@ -53,6 +53,11 @@ pub enum HallError {
     /// Signals or the terminal's events cannot be listened to.
     #[error("signals and keys cannot be listened to: {0}")]
     Signals(#[from] io::Error),
+    /// There is nowhere to log a rehearsal.
+    #[error(
+        "a rehearsal has nowhere to write: {0}; accepted: a temporary folder that is there (TMPDIR)"
+    )]
+    NoFolder(io::Error),
 }
 
 /// The terminal and the one channel on which everything comes in.

@@ -12,6 +12,7 @@ pub mod picture;
 pub mod places;
 pub mod room;
 pub mod seat;
+pub mod shop_units;
 pub mod signals;
 pub mod sitting;
 pub mod stock;

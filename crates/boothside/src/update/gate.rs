@@ -3,11 +3,11 @@
 
 use super::table::Do;
 
-/// Three keys within this long are a palm on the keyboard, design.md.
+/// Three keys within this long are a palm on the keyboard.
 const PALM_MS: i64 = 100;
 /// So many keys within [`PALM_MS`] are a palm.
 const PALM_KEYS: usize = 3;
-/// A repeat of the same key within this long of the last one counts once, design.md.
+/// A repeat of the same key within this long of the last one counts once.
 const REPEAT_MS: i64 = 1_000;
 
 /// A key with the hand's time at which it was pressed.

@@ -303,7 +303,7 @@ mod tests {
 
     const TENTH: Fineness = Fineness { step_g: Some(0.1), tolerance_pct: None };
 
-    /// practice.md, F 3: 100:25:10, meant 400.0, poured 412.0, then 112.0 of activator.
+    /// Invented, worked by hand: 100:25:10, meant 400.0, poured 412.0, then 112.0 of activator.
     #[test]
     fn an_over_pour_is_followed_by_everything_else() {
         let recipe = SheetRecipe::of(&rule([100.0, 25.0, 10.0], [None; 3])).unwrap();

@@ -55,7 +55,7 @@ impl FilmPerCoat {
 
 impl Coverage {
     /// Volume solids that cover so much, %; nothing where its film is not set. 1 L at 1 µm covers
-    /// 1000 m² (physics.md, 'Film'), so `m2_per_l × at_um / 1000` of it is solids.
+    /// 1000 m², a litre being 10⁻³ m³, so `m2_per_l × at_um / 1000` of it is solids.
     #[must_use]
     pub fn solids_pct(&self) -> Option<f64> {
         Some(self.m2_per_l * self.at_um? / 10.0)

@@ -21,7 +21,7 @@ const DOUBLES_C: (f64, f64) = (1.0, 100.0);
 /// Rows of a table lie further apart than this, °C: no thermometer of a shop tells less.
 const LEAST_APART_C: f64 = 0.001;
 
-/// How a stated duration follows the air. physics.md, 'Rate clocks'.
+/// How a stated duration follows the air.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]

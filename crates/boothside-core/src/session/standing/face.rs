@@ -11,7 +11,7 @@ use crate::session::watch::Watch;
 use super::window::{Edges, GapOnFace};
 use super::wipe::{WipeWhy, Wiping};
 
-/// The states of a face, in the order of words.md.
+/// The states of a face, in the order in which it goes through them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum FaceNow {
     /// No coat is on it.

@@ -9,11 +9,11 @@ use crate::session::watch::Watch;
 use super::OVERNIGHT;
 use super::face::FaceNow;
 
-/// A second look comes after this share of the eye clock, design.md.
+/// A second look comes after this share of the eye clock.
 const NEXT_LOOK_SHARE: f64 = 0.15;
 /// … but not sooner than this.
 const NEXT_LOOK_LEAST: Span = Span::from_minutes(2);
-/// A window is closing in its last quarter, but not for longer than this, words.md.
+/// A window is closing in its last quarter, but not for longer than this.
 const CLOSING_MOST: Span = Span::from_minutes(15);
 
 /// The edges of a gap.

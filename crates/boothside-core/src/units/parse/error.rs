@@ -4,7 +4,7 @@ use std::fmt;
 
 /// A typed quantity that was refused.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("'{given}' {problem}; accepted: {accepted}")]
+#[error("{}; accepted: {accepted}", self.wrong())]
 pub struct UnitError {
     /// What was typed.
     pub given: String,
@@ -31,6 +31,12 @@ pub enum Problem {
     Colon,
     /// A number without its unit.
     NoUnit,
+    /// A share without its percent sign, where it needs one.
+    NoSign,
+    /// A bare number that is large for a proportion.
+    SignOrNot,
+    /// A mesh that is no sieve of the standard, with those near it in words.
+    NoSieve(String),
     /// A unit that is not one of this quantity.
     UnknownUnit(String),
     /// A negative number where none makes sense.
@@ -44,6 +50,8 @@ pub enum Problem {
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Self::NoSign | Self::SignOrNot => f.write_str("has no % sign"),
+            Self::NoSieve(near) => write!(f, "names no opening (sieves near it: {near})"),
             Self::Empty => f.write_str("is empty"),
             Self::NotANumber => f.write_str("does not begin with a number"),
             Self::TooLarge => f.write_str("is not a finite number of this size"),
@@ -62,6 +70,15 @@ impl fmt::Display for Problem {
 }
 
 impl UnitError {
+    /// What was given and what is wrong with it.
+    fn wrong(&self) -> String {
+        let given = &self.given;
+        match &self.problem {
+            problem @ Problem::SignOrNot => format!("'{given}' {problem}: {given} or {given}%?"),
+            problem => format!("'{given}' {problem}"),
+        }
+    }
+
     pub(super) fn new(given: &str, problem: Problem, accepted: &'static str) -> Self {
         Self { given: given.trim().to_owned(), problem, accepted }
     }

@@ -1,12 +1,14 @@
 //! What a painter types for a quantity: a number with its unit, in any common spelling.
 //!
-//! Blanks around and between number and unit do not matter, nor does upper or lower case. A
+//! Blanks around and between number and unit do not matter, nor does upper or lower case; a number may
+//! have a fraction (`1-1/2`, `2 1/2`, `½`). A
 //! decimal comma, `1:30`, a missing unit or a number that is not finite is refused with an error
 //! that says what was given and what is accepted. The `_or` forms take a default unit for fields
 //! that already show one.
 
 mod duration;
 mod error;
+mod fraction;
 mod number;
 mod scale;
 mod share;
@@ -14,8 +16,12 @@ mod temperature;
 
 pub use duration::{parse_duration_s, parse_duration_s_or_minutes};
 pub use error::{Problem, UnitError};
+pub use fraction::without_fractions;
 pub use number::parse_plain;
-pub use share::{parse_humidity, parse_humidity_or_percent, parse_proportion, parse_share};
+pub use share::{
+    parse_humidity, parse_humidity_or_percent, parse_percent, parse_proportion, parse_share,
+    parse_solids,
+};
 pub use temperature::{parse_temperature, parse_temperature_delta, parse_temperature_or};
 
 use super::{

@@ -1,6 +1,6 @@
 //! The number at the beginning of a typed quantity.
 
-use super::{Problem, UnitError};
+use super::{Problem, UnitError, fraction};
 
 /// Larger numbers (in any base unit) are refused: products of a few of them stay finite.
 const LARGEST: f64 = 1e15;
@@ -18,9 +18,10 @@ pub(super) fn number<'a>(
         return Err(refuse(Problem::Empty));
     }
     let (sign, digits) = signed(body);
-    let end = number_length(digits);
-    let (literal, rest) = digits.split_at(end);
-    let value: f64 = literal.parse().map_err(|_| refuse(Problem::NotANumber))?;
+    let (value, rest) = match fraction::mixed(digits) {
+        Some(read) => read,
+        None => decimal(digits).map_err(refuse)?,
+    };
     match rest.chars().next() {
         Some(',') => return Err(refuse(Problem::DecimalComma)),
         Some(':') => return Err(refuse(Problem::Colon)),
@@ -28,6 +29,18 @@ pub(super) fn number<'a>(
     }
     let value = measurable(sign * value).map_err(refuse)?;
     Ok((value, rest.trim()))
+}
+
+/// A decimal number at the start of a text, and what follows it.
+fn decimal(digits: &str) -> Result<(f64, &str), Problem> {
+    let (literal, rest) = digits.split_at(number_length(digits));
+    let value: f64 = literal.parse().map_err(|_| Problem::NotANumber)?;
+    // an exponent far below what a number can hold leaves a 0 that nobody typed
+    let mantissa = literal.split(['e', 'E']).next().unwrap_or_default();
+    match value.abs() <= 0.0 && mantissa.contains(|c: char| ('1'..='9').contains(&c)) {
+        true => Err(Problem::TooSmall),
+        false => Ok((value, rest)),
+    }
 }
 
 /// A value within what a shop can mean, or what is wrong with it.
@@ -73,7 +86,7 @@ fn number_length(text: &str) -> usize {
 /// # Errors
 /// [`UnitError`] naming what was given and what is accepted.
 pub fn parse_plain(text: &str) -> Result<f64, UnitError> {
-    const ACCEPTED: &str = "a plain number such as 4 or 1.5";
+    const ACCEPTED: &str = "a plain number such as 4, 1.5 or 1 1/2";
     match number(text, ACCEPTED)? {
         (value, "") => Ok(value),
         (_, unit) => Err(UnitError::new(text, Problem::UnknownUnit(unit.to_owned()), ACCEPTED)),

@@ -96,6 +96,44 @@ fn other_quantities_in_every_spelling() {
     near(parse_proportion("120%").unwrap(), 1.2);
     assert_eq!(parse_humidity("55 % RH").unwrap(), Humidity::from_percent(55.0));
     near(parse_plain("1.5").unwrap(), 1.5);
+    for text in ["45%", "45", "0.45"] {
+        near(parse_solids(text).unwrap().fraction(), 0.45);
+    }
+    near(parse_solids("1").unwrap().fraction(), 0.01);
+    near(parse_percent("1.4%").unwrap().fraction(), 0.014);
+}
+
+#[test]
+fn fractions_read_as_a_tape_and_a_us_sheet_print_them() {
+    for (text, gal) in [("1/2 gal", 0.5), ("1-1/2gal", 1.5), ("2 1/2 gal", 2.5), ("2½ gal", 2.5)] {
+        near(parse_volume(text).unwrap() / parse_volume("1gal").unwrap(), gal);
+    }
+    for (text, hours) in [("1-1/2 h", 1.5), ("2 1/2 hr", 2.5), ("1h 7 1/2min", 1.125)] {
+        near(parse_duration_s(text).unwrap(), hours * 3600.0);
+    }
+    near(parse_length("-7/8 in").unwrap().m(), -0.875 * 0.0254);
+    near(parse_plain("3/4").unwrap(), 0.75);
+    near(parse_mass("2lb 4 1/2 oz").unwrap().g(), 1_034.757_594_062_5);
+    for wrong in ["3/0 gal", "1/2", "1//2 gal", "1.5/2 gal", "1 - 1/2 gal", "1/7 gal", "1/2/2 gal"]
+    {
+        assert!(parse_volume(wrong).is_err(), "{wrong}");
+    }
+}
+
+#[test]
+fn a_forgotten_percent_sign_is_asked_for() {
+    for text in ["10", "2.5", "12", "1e6"] {
+        let error = parse_proportion(text).unwrap_err();
+        assert!(error.to_string().contains(&format!("{text} or {text}%?")), "{error}");
+    }
+    near(parse_proportion("250%").unwrap(), 2.5);
+    near(parse_proportion("2").unwrap(), 2.0);
+    assert!(parse_proportion("1001%").is_err());
+    for text in ["1", "0.9", "0.014"] {
+        assert_eq!(parse_percent(text).unwrap_err().problem, Problem::NoSign);
+    }
+    assert!(parse_percent("101%").is_err() && parse_percent("-1%").is_err());
+    assert!(parse_solids("101").is_err() && parse_solids("120%").is_err());
 }
 
 #[test]
@@ -125,7 +163,10 @@ fn what_cannot_be_used_is_refused_for_its_reason() {
     assert_eq!(ml("-5mL"), Problem::Negative);
     assert_eq!(ml("50oz"), Problem::UnknownUnit("oz".to_owned()));
     assert_eq!(ml("1e308gal"), Problem::TooLarge);
-    assert_eq!(ml("1e-300L"), Problem::TooSmall);
+    for tiny in ["1e-300L", "1e-400mL", "0.001e-999mL"] {
+        assert_eq!(ml(tiny), Problem::TooSmall, "{tiny}");
+    }
+    near(parse_volume("0e-400mL").unwrap().ml(), 0.0);
     assert_eq!(ml("1,000 mL"), Problem::DecimalComma);
     assert_eq!(problem(parse_duration_s("1:30")), Problem::Colon);
     assert_eq!(problem(parse_duration_s("90")), Problem::NoUnit);

@@ -1,8 +1,8 @@
 //! Faults of a film by the trade's terms: what each looks like, what it can come from, what helps
 //! while the job runs and what mends it later.
 //!
-//! Common practice, gathered in practice.md part B (there with its sources); where a sheet says
-//! otherwise, the sheet counts. Every fault has several causes: none is certain.
+//! Common practice of the trade, gathered from many hands; where a sheet says otherwise, the sheet
+//! counts. Every fault has several causes: none is certain.
 
 mod cured;
 mod drying;
@@ -77,7 +77,7 @@ mod tests {
     #[test]
     fn every_fault_has_its_own_name_and_more_than_one_cause() {
         let ids: BTreeSet<&str> = film_faults().map(|fault| fault.id).collect();
-        assert_eq!((film_faults().count(), ids.len()), (35, 35), "practice.md part B has 35 rows");
+        assert_eq!((film_faults().count(), ids.len()), (35, 35), "one row each");
         for fault in film_faults() {
             let fits = |c: char| c.is_ascii_lowercase() || c == '-';
             assert!(fault.id.chars().all(fits), "{}", fault.id);

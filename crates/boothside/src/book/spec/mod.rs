@@ -90,11 +90,34 @@ pub struct Field {
     pub find: &'static str,
     /// What the program cannot tell without it; empty where nothing is lost.
     pub without: &'static str,
+    /// The field that takes the other end, where two are typed into this one.
+    pub pair: Option<Pair>,
+}
+
+/// Two figures typed into one field: this one takes the first, another field the second.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pair {
+    /// `20-24s`: the field at this place takes the upper end.
+    Range(&'static str),
+    /// `12 x 14`: the field at this place takes the other side.
+    Times(&'static str),
 }
 
 impl Field {
     const fn must(self) -> Item {
-        Item::Field(Self { need: Need::Always, ..self })
+        Item::Field(self.needed())
+    }
+
+    const fn needed(self) -> Self {
+        Self { need: Need::Always, ..self }
+    }
+
+    const fn range_to(self, key: &'static str) -> Self {
+        Self { pair: Some(Pair::Range(key)), ..self }
+    }
+
+    const fn times(self, key: &'static str) -> Self {
+        Self { pair: Some(Pair::Times(key)), ..self }
     }
 
     const fn may(self) -> Item {
@@ -125,7 +148,7 @@ const fn field(
     find: &'static str,
     without: &'static str,
 ) -> Field {
-    Field { key, label, takes, need: Need::No, shown: Shown::Always, find, without }
+    Field { key, label, takes, need: Need::No, shown: Shown::Always, find, without, pair: None }
 }
 
 const fn list(key: &'static str, one: &'static str, most: usize, items: &'static [Item]) -> List {

@@ -2,7 +2,7 @@
 
 use boothside_store::book::Kind;
 
-use super::{Item, Spec, field, list};
+use super::{Field, Item, Spec, field, list};
 use crate::book::takes::{Choice, Takes, choice};
 
 const SHAPES: &[Choice] = &[
@@ -42,16 +42,22 @@ const FACE: &[Item] = &[
         "",
     )
     .may(),
-    field("area_m2", "area", Takes::Area, "1.2m2 or 13ft2; or choose a shape and measure it", "")
-        .unless("shape.kind")
-        .must(),
-    measure("shape.width_m", "width", &["rectangle"]),
-    measure("shape.top_m", "upper side", &["trapezoid"]),
-    measure("shape.bottom_m", "lower side", &["trapezoid"]),
-    measure("shape.base_m", "base", &["triangle"]),
-    measure("shape.height_m", "height", &["rectangle", "trapezoid", "triangle"]),
-    measure("shape.diameter_m", "diameter", &["disc", "cylinder"]),
-    measure("shape.length_m", "length", &["cylinder"]),
+    field(
+        "area_m2",
+        "area",
+        Takes::Area,
+        "1.2m2 or 13ft2, or 12 x 14in; or choose a shape and measure it",
+        "",
+    )
+    .unless("shape.kind")
+    .must(),
+    Item::Field(measure("shape.width_m", "width", &["rectangle"]).times("shape.height_m")),
+    Item::Field(measure("shape.top_m", "upper side", &["trapezoid"])),
+    Item::Field(measure("shape.bottom_m", "lower side", &["trapezoid"])),
+    Item::Field(measure("shape.base_m", "base", &["triangle"]).times("shape.height_m")),
+    Item::Field(measure("shape.height_m", "height", &["rectangle", "trapezoid", "triangle"])),
+    Item::Field(measure("shape.diameter_m", "diameter", &["disc", "cylinder"])),
+    Item::Field(measure("shape.length_m", "length", &["cylinder"])),
     field(
         "edges.thickness_m",
         "edges, thickness",
@@ -80,8 +86,7 @@ const FACE: &[Item] = &[
     .may(),
 ];
 
-const fn measure(key: &'static str, label: &'static str, of: &'static [&'static str]) -> Item {
-    field(key, label, Takes::Length, "with a tape measure: 1.2m, 45cm, 18in, 4ft", "")
-        .only_if("shape.kind", of)
-        .must()
+const fn measure(key: &'static str, label: &'static str, of: &'static [&'static str]) -> Field {
+    let tape = "with a tape measure: 1.2m, 45cm, 18in, 4ft";
+    field(key, label, Takes::Length, tape, "").only_if("shape.kind", of).needed()
 }

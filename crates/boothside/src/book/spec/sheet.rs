@@ -8,9 +8,9 @@ use crate::book::takes::{Choice, Takes, choice};
 const CARRIERS: &[Choice] = &[choice("water", "water"), choice("solvent", "solvent")];
 const BASES: &[Choice] = &[choice("volume", "volume"), choice("weight", "weight")];
 const ROLES: &[Choice] = &[
-    choice("base", "base"),
-    choice("activator", "activator"),
-    choice("reducer", "reducer, thinner or water"),
+    choice("base", "base").also(&["resin", "colour", "color"]),
+    choice("activator", "activator").also(&["hardener", "catalyst", "converter", "curing agent"]),
+    choice("reducer", "reducer, thinner or water").also(&["solvent"]),
 ];
 const OPENED_BY: &[Choice] = &[
     choice("eye", "eye: when it has dulled"),
@@ -94,8 +94,8 @@ pub(super) static SHEET: Spec = Spec {
         field(
             "mix.strain_um",
             "strainer",
-            Takes::Film,
-            "'strain through 125 µm'",
+            Takes::Strainer,
+            "'strain through 125 µm'; mesh only where its number is a sieve's: 120 mesh",
             "cannot tell which strainer to lay out",
         )
         .may(),
@@ -109,6 +109,7 @@ pub(super) static SHEET: Spec = Spec {
         )
         .may(),
         field("mix.flow_cup.low_s", "seconds, least", Takes::Seconds, "18 of '18–22 s'", "")
+            .range_to("mix.flow_cup.high_s")
             .beside("mix.flow_cup.cup")
             .must(),
         field("mix.flow_cup.high_s", "seconds, most", Takes::Seconds, "22 of '18–22 s'", "")
@@ -168,7 +169,9 @@ pub(super) static SHEET: Spec = Spec {
         .beside("pot_life.life")
         .must(),
         Item::Section("Gun"),
-        field("gun.nozzle_low_mm", "nozzle from", Takes::Bore, "'tip size' 1.3–1.4 mm", "").may(),
+        field("gun.nozzle_low_mm", "nozzle from", Takes::Bore, "'tip size' 1.3–1.4 mm", "")
+            .range_to("gun.nozzle_high_mm")
+            .may(),
         field("gun.nozzle_high_mm", "nozzle to", Takes::Bore, "its upper end", "").may(),
         field(
             "gun.pressure_low_kpa",
@@ -177,6 +180,7 @@ pub(super) static SHEET: Spec = Spec {
             "'air pressure' 2.0–2.5 bar",
             "",
         )
+        .range_to("gun.pressure_high_kpa")
         .may(),
         field("gun.pressure_high_kpa", "air to", Takes::Pressure, "its upper end", "").may(),
         field(
@@ -188,9 +192,13 @@ pub(super) static SHEET: Spec = Spec {
         )
         .may(),
         Item::Section("Film a coat"),
-        field("film.wet_low_um", "wet film from", Takes::Film, "'wet film thickness'", "").may(),
+        field("film.wet_low_um", "wet film from", Takes::Film, "'wet film thickness'", "")
+            .range_to("film.wet_high_um")
+            .may(),
         field("film.wet_high_um", "wet film to", Takes::Film, "its upper end", "").may(),
-        field("film.dry_low_um", "dry film from", Takes::Film, "'dry film thickness'", "").may(),
+        field("film.dry_low_um", "dry film from", Takes::Film, "'dry film thickness'", "")
+            .range_to("film.dry_high_um")
+            .may(),
         field("film.dry_high_um", "dry film to", Takes::Film, "its upper end", "").may(),
         field(
             "dry_density_g_per_ml",
@@ -231,10 +239,12 @@ pub(super) static SHEET: Spec = Spec {
         cure("cure{stage=sand}.after", "to sand"),
         cure("cure{stage=full}.after", "full cure"),
         Item::Section("Where it may be sprayed"),
-        limit("limits.min_c", "air and surface from", Takes::Temperature),
-        limit("limits.max_c", "air and surface to", Takes::Temperature),
-        limit("limits.min_pct", "humidity from", Takes::Percent),
-        limit("limits.max_pct", "humidity to", Takes::Percent),
+        limit("limits.min_c", "air and surface from", Takes::Temperature)
+            .range_to("limits.max_c")
+            .may(),
+        limit("limits.max_c", "air and surface to", Takes::Temperature).may(),
+        limit("limits.min_pct", "humidity from", Takes::Percent).range_to("limits.max_pct").may(),
+        limit("limits.max_pct", "humidity to", Takes::Percent).may(),
         field(
             "limits.dew_margin_c",
             "surface over dew point",
@@ -243,8 +253,10 @@ pub(super) static SHEET: Spec = Spec {
             "the shop's own margin counts, else 3 °C",
         )
         .may(),
-        limit("limits.paint_min_c", "mixed paint from", Takes::Temperature),
-        limit("limits.paint_max_c", "mixed paint to", Takes::Temperature),
+        limit("limits.paint_min_c", "mixed paint from", Takes::Temperature)
+            .range_to("limits.paint_max_c")
+            .may(),
+        limit("limits.paint_max_c", "mixed paint to", Takes::Temperature).may(),
         Item::Section("Vapour, content and shelf"),
         field(
             "vapour.lel_pct",
@@ -283,22 +295,10 @@ pub(super) static SHEET: Spec = Spec {
             "cannot tell what goes into the air-quality record",
         )
         .may(),
-        field(
-            "shelf.sealed_months",
-            "keeps sealed, months",
-            Takes::Number,
-            "'shelf life': 12 for a year",
-            "",
-        )
-        .may(),
-        field(
-            "shelf.opened_months",
-            "keeps opened, months",
-            Takes::Number,
-            "where the sheet tells it",
-            "",
-        )
-        .may(),
+        field("shelf.sealed_months", "keeps sealed", Takes::Months, "'shelf life': 12 months", "")
+            .may(),
+        field("shelf.opened_months", "keeps opened", Takes::Months, "where the sheet tells it", "")
+            .may(),
     ],
 };
 
@@ -309,9 +309,10 @@ const COMPONENT: &[Item] = &[
         "parts",
         "parts",
         Takes::Parts,
-        "its number in the ratio; a reducer also as a share of the rest: 5%",
+        "its number in the ratio; a reducer also as a share of the rest: 5%, or 10-20%",
         "",
     )
+    .range_to("max_parts")
     .must(),
     field(
         "max_parts",
@@ -326,7 +327,7 @@ const COMPONENT: &[Item] = &[
         "density_g_per_ml",
         "density",
         Takes::Density,
-        "'specific gravity', or weight of a gallon",
+        "'specific gravity', or weight of a gallon: 10.2 lb",
         "cannot tell weights of a ratio by volume, nor marks of one by weight",
     )
     .may(),
@@ -394,6 +395,6 @@ const fn cure(key: &'static str, label: &'static str) -> Item {
     .may()
 }
 
-const fn limit(key: &'static str, label: &'static str, takes: Takes) -> Item {
-    field(key, label, takes, "'application conditions'", "this limit is not watched").may()
+const fn limit(key: &'static str, label: &'static str, takes: Takes) -> Field {
+    field(key, label, takes, "'application conditions'", "this limit is not watched")
 }

@@ -68,7 +68,7 @@ pub(super) static SHOP: Spec = Spec {
             "booth_volume_m3",
             "volume",
             Takes::Room,
-            "60m3 or 2000ft3: length times width times height, reckoned",
+            "60m3 or 2000ft3, or length x width x height: 20 x 12 x 9ft",
             "cannot tell air changes",
         )
         .may(),
@@ -108,8 +108,8 @@ pub(super) static SHOP: Spec = Spec {
         field(
             "cartridge_h",
             "cartridges changed after",
-            Takes::Number,
-            "hours: your own schedule, from their maker and the safety data sheet",
+            Takes::Hours,
+            "8h: your own schedule, from their maker and the safety data sheet",
             "their hours are not watched",
         )
         .may(),

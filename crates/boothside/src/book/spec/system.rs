@@ -62,7 +62,9 @@ const LAYER: &[Item] = &[
         "cannot tell how much to mix, and whether the film builds as intended",
     )
     .may(),
-    field("dry_least_um", "layer, at least", Takes::Film, "where a range is specified", "").may(),
+    field("dry_least_um", "layer, at least", Takes::Film, "where a range is specified", "")
+        .range_to("dry_most_um")
+        .may(),
     field("dry_most_um", "layer, at most", Takes::Film, "where a range is specified", "").may(),
     Item::List(list("prep", "step before it", 40, STEP).with_ids()),
     Item::List(list("ready", "check of your own", 60, CHECK).with_ids()),

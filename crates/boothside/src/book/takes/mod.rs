@@ -1,10 +1,13 @@
 //! What a field takes: how a text becomes what the file holds, and back.
 
 mod choose;
+mod pair;
 mod quantity;
 mod read;
+mod sieve;
 
 pub use choose::{Choice, Offer, choice, fitting};
+pub use pair::split;
 pub use quantity::Quantity;
 
 use boothside_core::material::timing::said;
@@ -41,6 +44,12 @@ pub enum Takes {
     Density,
     /// A film or a mesh.
     Film,
+    /// What a strainer lets through: an opening, or the number of a sieve.
+    Strainer,
+    /// Hours.
+    Hours,
+    /// Months.
+    Months,
     /// The bore of a nozzle.
     Bore,
     /// An area.
@@ -170,6 +179,7 @@ impl Takes {
             return quantity.rounded(value, us);
         }
         match self {
+            Self::Date => value.as_str().unwrap_or_default().to_owned(),
             Self::Parts => value.as_f64().map_or_else(String::new, |parts| {
                 format!("{} parts", boothside_core::units::show::plain(parts))
             }),
@@ -184,6 +194,10 @@ impl Takes {
     pub fn completed(self, text: &str, us: bool) -> String {
         let text = text.trim();
         match quantity::of(self) {
+            Some(_) if self == Self::Density && quantity::is_weight(text) => format!("{text}/gal"),
+            Some(_) if quantity::is_bare_product(text) => {
+                format!("{text} {}", quantity::LENGTH.unit(us))
+            }
             Some(quantity) if is_bare(text) => format!("{text} {}", quantity.unit(us)),
             _ if self == Self::Timing => timing_with_units(text, us),
             _ if self == Self::Volumes => self.with_units(text, us),

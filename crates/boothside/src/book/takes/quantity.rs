@@ -1,7 +1,7 @@
 //! Quantities with units: how they are read into the file's unit, and shown again.
 
 use boothside_core::units::parse::{
-    self, UnitError, parse_density, parse_film, parse_flow, parse_length, parse_mass,
+    self, Problem, UnitError, parse_density, parse_film, parse_flow, parse_length, parse_mass,
     parse_pressure, parse_room_volume, parse_spread, parse_temperature, parse_temperature_delta,
     parse_vapour_volume, parse_voc, parse_volume,
 };
@@ -60,9 +60,11 @@ const FILM: Quantity =
     quantity(|text| parse_film(text).map(|it| it.um()), "µm", "mil", (25.4, 0.0));
 const BORE: Quantity =
     quantity(|text| parse_length(text).map(|it| it.m() * 1000.0), "mm", "mm", PLAIN);
-const AREA: Quantity =
-    quantity(|text| parse::parse_area(text).map(|it| it.m2()), "m²", "ft²", (0.092_903_04, 0.0));
-const LENGTH: Quantity = quantity(tape, "m", "in", (0.0254, 0.0));
+const STRAINER: Quantity = quantity(super::sieve::opening_um, "µm", "µm", PLAIN);
+const HOURS: Quantity = quantity(hours, "h", "h", PLAIN);
+const MONTHS: Quantity = quantity(months, "months", "months", PLAIN);
+const AREA: Quantity = quantity(area, "m²", "ft²", (0.092_903_04, 0.0));
+pub(super) const LENGTH: Quantity = quantity(tape, "m", "in", (0.0254, 0.0));
 const PRESSURE: Quantity = quantity(
     |text| parse_pressure(text).map(|it| it.pa() / 1000.0),
     "kPa",
@@ -75,12 +77,7 @@ const FLOW: Quantity = quantity(
     "cfm",
     (1.699_010_795_52, 0.0),
 );
-const ROOM: Quantity = quantity(
-    |text| parse_room_volume(text).map(|it| it.ml() / 1e6),
-    "m³",
-    "ft³",
-    (0.028_316_846_592, 0.0),
-);
+const ROOM: Quantity = quantity(room, "m³", "ft³", (0.028_316_846_592, 0.0));
 const MASS: Quantity =
     quantity(|text| parse_mass(text).map(|it| it.g()), "g", "oz", (G_PER_LB / 16.0, 0.0));
 const CONTENT: Quantity = quantity(
@@ -103,12 +100,12 @@ const SECONDS: Quantity = quantity(parse::parse_duration_s, "s", "s", PLAIN);
 /// A length as it is read off a tape: `36 1/2 in`, `3ft 6in`, `12' 6"` too.
 fn tape(text: &str) -> Result<f64, UnitError> {
     let plain = text.replace(['’', '′'], "'").replace(['”', '″'], "\"");
-    let plain = without_fractions(&plain);
     let one = parse_length(&plain).map(|it| it.m());
     let Some(at) = plain.find(|c: char| c.is_alphabetic() || matches!(c, '\'' | '"')) else {
         return one.map_err(|error| UnitError { given: text.to_owned(), ..error });
     };
-    let rest = plain[at..].find(|c: char| c.is_ascii_digit()).map(|next| at + next);
+    let (_, behind) = plain.split_at(at);
+    let rest = behind.find(|c: char| c.is_ascii_digit()).map(|next| at + next);
     let sum = rest.and_then(|rest| {
         let (feet, inches) = plain.split_at(rest);
         let (feet, inches) = (parse_length(feet).ok()?.m(), parse_length(inches).ok()?.m());
@@ -117,34 +114,79 @@ fn tape(text: &str) -> Result<f64, UnitError> {
     one.or_else(|error| sum.ok_or(UnitError { given: text.to_owned(), ..error }))
 }
 
-/// `text` with `36 1/2`, `36-1/2` and `1/16` as decimals.
-fn without_fractions(text: &str) -> String {
-    let Some((before, after)) = text.split_once('/') else { return text.to_owned() };
-    let digits_at_end = |text: &str| text.bytes().rev().take_while(u8::is_ascii_digit).count();
-    let below_ends = after.bytes().take_while(u8::is_ascii_digit).count();
-    let (rest, above) = before.split_at(before.len() - digits_at_end(before));
-    let number = |text: &str| text.parse::<f64>().ok();
-    let (Some(above), Some(below)) = (number(above), number(&after[..below_ends])) else {
-        return text.to_owned();
+/// `12 x 14 in`, `4ft × 18in`: lengths of which the last lends its unit to bare ones, multiplied.
+fn product(text: &str, count: usize) -> Option<f64> {
+    let small = text.to_lowercase().replace('×', "x");
+    let factors: Vec<&str> = small.split('x').map(str::trim).collect();
+    let last = factors.last().filter(|_| factors.len() == count)?;
+    let unit = last.trim_start_matches(|c: char| !c.is_alphabetic() && !matches!(c, '\'' | '"'));
+    let length = |factor: &&str| match parse::parse_plain(factor) {
+        Ok(_) => tape(&format!("{factor} {unit}")).ok(),
+        Err(_) => tape(factor).ok(),
     };
-    let trimmed = rest.trim_end_matches([' ', '-']);
-    let (head, whole) = trimmed.split_at(trimmed.len() - digits_at_end(trimmed));
-    let sum = number(whole).unwrap_or(0.0) + above / below;
-    if !(below > 0.0 && sum.is_finite()) {
-        return text.to_owned();
-    }
-    // what is no whole number before the fraction keeps its place: '3 ft 1/4 in'
-    let head = if whole.is_empty() { rest } else { head };
-    format!("{head}{sum}{}", &after[below_ends..])
+    let lengths: Vec<f64> = factors.iter().map(length).collect::<Option<_>>()?;
+    lengths.iter().all(|it| *it > 0.0).then(|| lengths.iter().product())
+}
+
+/// Whether a text is bare numbers that are to be multiplied.
+pub(super) fn is_bare_product(text: &str) -> bool {
+    let small = text.to_lowercase().replace('×', "x");
+    let is_bare = |factor: &str| parse::parse_plain(factor).is_ok();
+    small.contains('x') && small.split('x').all(is_bare)
+}
+
+/// `10.2 lbs`, which beside a density is the weight of a gallon.
+pub(super) fn is_weight(text: &str) -> bool {
+    let small = text.trim().to_lowercase();
+    let ends = ["lb", "lbs", "lb.", "lbs.", "pounds"].iter().any(|unit| small.ends_with(unit));
+    ends && parse_mass(&small).is_ok()
+}
+
+fn area(text: &str) -> Result<f64, UnitError> {
+    product(text, 2).map_or_else(|| parse::parse_area(text).map(|it| it.m2()), Ok)
+}
+
+fn room(text: &str) -> Result<f64, UnitError> {
+    product(text, 3).map_or_else(|| parse_room_volume(text).map(|it| it.ml() / 1e6), Ok)
 }
 
 fn percent(text: &str) -> Result<f64, UnitError> {
     let bare = text.trim().trim_end_matches('%').trim();
+    // a tolerance is printed with both signs
+    let bare = ["+/-", "+-", "±"].iter().find_map(|sign| bare.strip_prefix(sign)).unwrap_or(bare);
     parse::parse_plain(bare).map_err(|error| UnitError {
         given: text.trim().to_owned(),
         accepted: "percent such as 46 or 46%",
         ..error
     })
+}
+
+/// Hours; a duration in other units too.
+fn hours(text: &str) -> Result<f64, UnitError> {
+    parse::parse_duration_s(text).map(|seconds| seconds / 3600.0)
+}
+
+/// Months; a year is twelve.
+fn months(text: &str) -> Result<f64, UnitError> {
+    let small = text.trim().to_lowercase();
+    let number = small.trim_end_matches(|c: char| c.is_alphabetic() || c == '.').trim_end();
+    let factor = match small.strip_prefix(number).unwrap_or_default().trim().trim_end_matches('.') {
+        "" | "mo" | "mos" | "month" | "months" => 1.0,
+        "y" | "yr" | "yrs" | "year" | "years" => 12.0,
+        _ => f64::NAN,
+    };
+    let refuse = |problem| UnitError {
+        given: text.trim().to_owned(),
+        problem,
+        accepted: "12 months, 1 year",
+    };
+    let count = parse::parse_plain(number).map_err(|error| refuse(error.problem))?;
+    match factor.is_nan() {
+        true => {
+            Err(refuse(Problem::UnknownUnit(small.trim_start_matches(number).trim().to_owned())))
+        }
+        false => Ok(count * factor),
+    }
 }
 
 /// The quantity that a field takes, where it takes one.
@@ -157,6 +199,9 @@ pub(super) const fn of(takes: Takes) -> Option<Quantity> {
         Takes::Difference => DIFFERENCE,
         Takes::Density => DENSITY,
         Takes::Film => FILM,
+        Takes::Strainer => STRAINER,
+        Takes::Hours => HOURS,
+        Takes::Months => MONTHS,
         Takes::Bore => BORE,
         Takes::Area => AREA,
         Takes::Length => LENGTH,
@@ -234,6 +279,38 @@ mod tests {
         for wrong in ["3/0 in", "1/2", "6in 3ft", "a/b", "/", "1//2 in", "4 1/2", "1.5/2 in"] {
             assert!(tape(wrong).is_err(), "{wrong}");
         }
+    }
+
+    #[test]
+    fn us_sheets_are_read_as_they_print() {
+        for (quantity, text, wanted) in [
+            (PERCENT, "+/- 3%", 3.0),
+            (PERCENT, "±3 %", 3.0),
+            (HOURS, "8h", 8.0),
+            (HOURS, "1 1/2 h", 1.5),
+            (MONTHS, "18", 18.0),
+            (MONTHS, "1 year", 12.0),
+            (MONTHS, "6 mo.", 6.0),
+            (AREA, "12 x 14 in", 168.0 * 0.0254 * 0.0254),
+            (AREA, "4ft × 18 1/2in", 48.0 * 18.5 * 0.0254 * 0.0254),
+            (ROOM, "20 x 12 x 9ft", 2160.0 * 0.3048 * 0.3048 * 0.3048),
+            (STRAINER, "120 mesh", 125.0),
+            (STRAINER, "190 µm", 190.0),
+        ] {
+            let read = (quantity.read)(text).unwrap();
+            assert!((read - wanted).abs() < 1e-12 * wanted, "{text}: {read}");
+        }
+        for (quantity, text) in
+            [(AREA, "12 x 14 x 2 in"), (AREA, "12 x in"), (MONTHS, "3 weeks"), (HOURS, "8")]
+        {
+            assert!((quantity.read)(text).is_err(), "{text}");
+        }
+        assert!(is_weight("10.2 lbs") && is_weight("10 lb") && !is_weight("10.2 lb/gal"));
+        assert!(
+            is_bare_product("12 x 14") && !is_bare_product("12") && !is_bare_product("12 x 14in")
+        );
+        let why = (STRAINER.read)("190 mesh").unwrap_err().to_string();
+        assert!(why.contains("170 mesh is 90 µm") && why.contains("200 mesh is 75 µm"), "{why}");
     }
 
     #[test]

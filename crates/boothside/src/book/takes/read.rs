@@ -37,7 +37,7 @@ impl Takes {
                 .map(Value::from)
                 .map_err(|_| format!("'{text}' was given; accepted: a whole number such as 2")),
             Self::Parts => parts(text, path, around),
-            Self::Date => date(text),
+            Self::Date => date(text, around.us),
             _ if text.chars().count() > LONGEST => {
                 Err(format!("it has more than {LONGEST} characters"))
             }
@@ -88,7 +88,10 @@ fn parts(text: &str, path: &str, around: &Around<'_>) -> Result<Value, String> {
 }
 
 /// A date in figures, or with the month in letters as cans and sheets print it.
-fn date(text: &str) -> Result<Value, String> {
+fn date(text: &str, us: bool) -> Result<Value, String> {
+    if text.contains('/') {
+        return with_strokes(text, us).map(Value::from);
+    }
     let plain = text.replace([',', '.'], " ").split_whitespace().collect::<Vec<_>>().join(" ");
     let month = chrono::NaiveDate::parse_from_str(&format!("1 {plain}"), "%d %B %Y");
     if let Ok(month) = month {
@@ -99,6 +102,41 @@ fn date(text: &str) -> Result<Value, String> {
     match day {
         Some(day) => Ok(day.format("%Y-%m-%d").to_string().into()),
         None => date_in_figures(text),
+    }
+}
+
+/// `06/2025` and `2/25` are a month and its year; of three figures a US shop has the month first, and another
+/// one must say which it is where both could be.
+fn with_strokes(text: &str, us: bool) -> Result<String, String> {
+    let figures: Vec<&str> = text.split('/').map(str::trim).collect();
+    let year = |text: &str| match (text.len(), text.parse::<i32>()) {
+        (2, Ok(year)) => Some(2000 + year),
+        (4, Ok(year)) => Some(year),
+        _ => None,
+    };
+    let small = |text: &str| text.parse::<u32>().ok().filter(|number| (1..=31).contains(number));
+    let refused =
+        || format!("'{text}' was given; accepted: 2027-03-15, 06/2025, 2025 or March 2027");
+    match figures.as_slice() {
+        [month, of] => {
+            let month = small(month).filter(|month| *month <= 12);
+            let (month, year) = month.zip(year(of)).ok_or_else(refused)?;
+            Ok(format!("{year:04}-{month:02}"))
+        }
+        [first, second, of] => {
+            let both = small(first).zip(small(second)).zip(year(of));
+            let ((first, second), year) = both.ok_or_else(refused)?;
+            if !us && first <= 12 && second <= 12 && first != second {
+                return Err(format!(
+                    "'{text}': which of them is the month? accepted: 15 March 2027"
+                ));
+            }
+            let month_first = us || second > 12;
+            let (month, day) = if month_first { (first, second) } else { (second, first) };
+            let day = chrono::NaiveDate::from_ymd_opt(year, month, day).ok_or_else(refused)?;
+            Ok(day.format("%Y-%m-%d").to_string())
+        }
+        _ => Err(refused()),
     }
 }
 

@@ -12,6 +12,9 @@ use serde::Serialize;
 
 use super::report::Finding;
 
+/// So many entries of a newer program are named; the rest are counted.
+const MOST_UNKNOWN: usize = 10;
+
 /// What a log holds.
 #[derive(Debug, Serialize)]
 pub(super) struct LogFacts {
@@ -39,8 +42,9 @@ pub(super) fn check(file: &Path) -> Finding {
         Err(why) => return Finding::unusable(file, &format!("cannot be read: {}", why.source)),
     };
     let facts = LogFacts::of(&inspection);
-    let flaws = flaws(file, inspection);
-    Finding { log: Some(facts), ..Finding::of(file, "log", flaws) }
+    let more = inspection.unknown.len().saturating_sub(MOST_UNKNOWN);
+    let finding = Finding::of(file, "log", flaws(file, inspection));
+    Finding { log: Some(facts), more: more + finding.more, ..finding }
 }
 
 fn flaws(file: &Path, inspection: Inspection) -> Vec<Flaw> {
@@ -53,7 +57,7 @@ fn flaws(file: &Path, inspection: Inspection) -> Vec<Flaw> {
         accepted: accepted.into(),
     };
     let mut flaws = Vec::new();
-    for unknown in &inspection.unknown {
+    for unknown in inspection.unknown.iter().take(MOST_UNKNOWN) {
         let accepted = "an entry that this program knows; the log opens read only";
         flaws.push(flaw(Some(unknown.line), unknown.why.clone(), accepted));
     }

@@ -8,6 +8,9 @@ use serde::Serialize;
 
 use super::log::LogFacts;
 
+/// So many flaws of a file are named, and the rest counted.
+const MOST: usize = 20;
+
 /// What was found in one file.
 #[derive(Debug)]
 pub(super) struct Finding {
@@ -15,7 +18,10 @@ pub(super) struct Finding {
     /// 'sheet', … 'log'; `None` where it cannot be told.
     pub(super) kind: Option<&'static str>,
     pub(super) sound: bool,
+    /// The first of them.
     pub(super) flaws: Vec<Flaw>,
+    /// How many more there are.
+    pub(super) more: usize,
     pub(super) log: Option<LogFacts>,
     /// Why the file cannot be used at all.
     pub(super) error: Option<String>,
@@ -28,17 +34,21 @@ impl Finding {
             kind: None,
             sound: false,
             flaws: Vec::new(),
+            more: 0,
             log: None,
             error: Some(boothside_store::printable(why)),
         }
     }
 
-    pub(super) fn of(file: &Path, kind: &'static str, flaws: Vec<Flaw>) -> Self {
+    pub(super) fn of(file: &Path, kind: &'static str, mut flaws: Vec<Flaw>) -> Self {
+        let more = flaws.len().saturating_sub(MOST);
+        flaws.truncate(MOST);
         Self {
             file: file.to_owned(),
             kind: Some(kind),
             sound: flaws.is_empty(),
             flaws,
+            more,
             log: None,
             error: None,
         }
@@ -55,6 +65,7 @@ impl Finding {
         let verdict = if self.sound { "sound" } else { "not sound" };
         let mut lines = vec![format!("{}: {kind}, {verdict}", self.label())];
         lines.extend(self.flaws.iter().map(|flaw| format!("  {flaw}")));
+        lines.extend((self.more > 0).then(|| format!("  and {} more", self.more)));
         lines.extend(self.log.iter().flat_map(LogFacts::lines));
         lines
     }
@@ -77,6 +88,7 @@ struct FileAnswer<'a> {
     kind: Option<&'a str>,
     sound: bool,
     flaws: Vec<FlawAnswer<'a>>,
+    more_flaws: usize,
     #[serde(skip_serializing_if = "Option::is_none")]
     log: Option<&'a LogFacts>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -108,6 +120,7 @@ impl<'a> FileAnswer<'a> {
             file: finding.file.to_string_lossy().into_owned(),
             kind: finding.kind,
             sound: finding.sound,
+            more_flaws: finding.more,
             flaws: finding.flaws.iter().map(FlawAnswer::of).collect(),
             log: finding.log.as_ref(),
             error: finding.error.as_deref(),

@@ -121,6 +121,60 @@ fn the_names_of_a_job_are_followed_where_its_book_can_be_seen() {
 }
 
 #[test]
+fn a_system_needs_the_sheets_that_it_names() {
+    let root = copied();
+    let system = root.path().join("systems/two-layer-float.json");
+    assert_eq!(checked(&[&system], false).0, 0);
+    fs::remove_file(root.path().join("sheets/grey-primer.json")).expect("there");
+    let (status, out, _) = checked(&[&system], false);
+    assert_eq!(status, 1);
+    assert!(out.contains("\"grey-primer\"; accepted: the name of a sheet that is there"), "{out}");
+    let alone = root.path().join("alone.json");
+    fs::copy(&system, &alone).expect("copied");
+    assert_eq!(checked(&[&alone], false).0, 0, "its book cannot be seen from there");
+}
+
+#[test]
+fn a_file_name_that_the_book_never_opens_is_told() {
+    let root = copied();
+    for (good, bad) in [
+        ("sheets/grey-primer.json", "sheets/Grey primer.json"),
+        ("parts/cuff.json", "parts/cuff_2.json"),
+        ("systems/two-layer-float.json", "systems/two layers.json"),
+        ("jobs/float-set.json", "jobs/Float.json"),
+    ] {
+        let file = root.path().join(bad);
+        fs::copy(root.path().join(good), &file).expect("copied");
+        let (status, out, _) = checked(&[&file], false);
+        assert_eq!(status, 1, "{out}");
+        assert_eq!(out.matches("a file named in a–z, 0–9 and -").count(), 1, "{out}");
+        assert_eq!(checked(&[&root.path().join(good)], false).0, 0);
+    }
+}
+
+#[test]
+fn of_many_flaws_the_first_are_named_and_the_rest_counted() {
+    let root = copied();
+    let file = root.path().join("parts/cuff.json");
+    let mut part: Value = serde_json::from_slice(&fs::read(&file).expect("there")).expect("JSON");
+    let face = part["faces"][0].clone();
+    let faces = (0..800).map(|row| {
+        let mut face = face.clone();
+        face["id"] = format!("face-{row}").into();
+        face["area_m2"] = (-1.0).into();
+        face
+    });
+    part["faces"] = faces.collect();
+    fs::write(&file, part.to_string()).expect("written");
+    let (status, out, _) = checked(&[&file], false);
+    assert_eq!(status, 1);
+    assert!(out.len() < 10_000 && out.lines().count() < 30, "{} bytes", out.len());
+    assert!(out.contains("  and 781 more"), "{out}");
+    let answer: Value = serde_json::from_str(&checked(&[&file], true).1).expect("JSON");
+    assert_eq!(answer["files"][0]["more_flaws"], 781);
+}
+
+#[test]
 fn a_file_is_known_by_its_content_where_its_place_says_nothing() {
     let root = tempfile::tempdir().expect("a folder");
     let names = [

@@ -17,6 +17,12 @@ pub(super) fn refuse<T>(why: impl Into<String>) -> Result<T, Refusal> {
     Err(Refusal(why.into()))
 }
 
+/// The caution beside a figure of air that somebody may breathe.
+pub(super) const PLANNING: [&str; 2] = [
+    "A figure for planning: the safety data sheet, local codes and licensed practice",
+    "decide what protects.",
+];
+
 /// What a calculation answers.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Answer {
@@ -56,7 +62,8 @@ impl Answer {
         if !value.is_finite() {
             self.not_finite.get_or_insert_with(|| key.to_owned());
         }
-        Value::from(value)
+        // adding 0 turns a negative zero into a plain one
+        Value::from(value + 0.0)
     }
 
     /// Adds a line for people: a label and its value.

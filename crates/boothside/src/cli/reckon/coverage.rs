@@ -3,7 +3,7 @@
 use super::answer::{Answer, Refusal};
 use boothside_core::physics::film::{Demand, solids_as_mixed, spread_m2_per_l, wet_film};
 use boothside_core::units::parse::{
-    parse_area, parse_film, parse_proportion, parse_share, parse_volume,
+    parse_area, parse_film, parse_proportion, parse_share, parse_solids, parse_volume,
 };
 use boothside_core::units::show::{self, System};
 use boothside_core::units::{Area, Film, Share, Volume};
@@ -15,7 +15,8 @@ Example:
       --transfer 60% --coats 2
   to mix    206 mL
   spread    30.0 m²/L
-  wet film  33.3 µm a coat";
+  wet film  33.3 µm a coat
+  solids    36 %, as mixed 36 %";
 
 const FT2_PER_GAL_PER_M2_PER_L: f64 = 9779.0 / 240.0;
 
@@ -29,7 +30,7 @@ pub(super) struct CoverageArgs {
     #[arg(long, value_name = "D", allow_hyphen_values = true, value_parser = parse_film)]
     dry: Film,
     /// Volume solids before thinning
-    #[arg(long, value_name = "S", allow_hyphen_values = true, value_parser = parse_share)]
+    #[arg(long, value_name = "S", allow_hyphen_values = true, value_parser = parse_solids)]
     solids: Share,
     /// Thinner added per volume of paint
     #[arg(long, value_name = "F", default_value = "0", allow_hyphen_values = true)]
@@ -74,6 +75,8 @@ impl CoverageArgs {
         answer.line("to mix", show::volume(volume, system));
         answer.line("spread", spread_text(spread, system));
         answer.line("wet film", format!("{} a coat", show::film(wet, system)));
+        let (solids, as_mixed) = (show::share(self.solids), show::share(as_mixed));
+        answer.line("solids", format!("{solids}, as mixed {as_mixed}"));
         Ok(answer)
     }
 }

@@ -22,6 +22,9 @@ Example:
 const COMPONENT: &str = "VOLUME,DENSITY,VOLATILE%,WATER%,EXEMPT%,EXEMPT_DENSITY, such as \
 1L,1.2g/mL,60%,40%,0%";
 
+/// More than any usual organic solvent weighs, so that a litre of mix cannot give off more.
+const DENSEST: Density = Density::from_g_per_ml(1.5);
+
 #[derive(Debug, Clone, Args)]
 #[command(after_help = EXAMPLE)]
 #[command(group = ArgGroup::new("pot").required(true).args(["component", "quoted"]))]
@@ -52,6 +55,16 @@ impl EmissionArgs {
         answer.line("volatile organics", show::mass(emission.voc_mass, system));
         if let Some(density) = emission.density {
             answer.line("density", show::density(density, system));
+        }
+        let figures = [Some(emission.voc), emission.voc_less_water];
+        if figures.into_iter().flatten().any(|voc| voc > DENSEST) {
+            let most = show::voc(DENSEST, system);
+            let note = format!(
+                "No organic solvent is so heavy that a litre holds over {most}: what the percentages \
+                 round away makes this figure."
+            );
+            answer.put("note", note.as_str());
+            answer.note(note);
         }
         answer
             .note("A figure for the record: the sheet and local rules decide what may be applied.");

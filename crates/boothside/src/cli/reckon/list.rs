@@ -12,6 +12,9 @@ pub(super) struct Fields {
 /// Why a list was refused.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub(super) enum ListError {
+    /// Nothing at all.
+    #[error("is empty; --help has an example")]
+    Empty,
     /// Too few or too many fields.
     #[error("'{given}' has {count} fields; accepted: {accepted}")]
     Count { given: String, count: usize, accepted: &'static str },
@@ -64,14 +67,16 @@ impl Fields {
     }
 }
 
-/// For clap: a list separated by commas.
-#[expect(clippy::unnecessary_wraps, reason = "clap takes parsers that may fail")]
-pub(super) fn commas(text: &str) -> Result<Fields, UnitError> {
-    Ok(Fields::commas(text))
+/// For clap, which names the option of what it refuses: a list separated by commas.
+pub(super) fn commas(text: &str) -> Result<Fields, ListError> {
+    not_empty(text).map(Fields::commas)
 }
 
 /// For clap: a list separated by colons.
-#[expect(clippy::unnecessary_wraps, reason = "clap takes parsers that may fail")]
-pub(super) fn colons(text: &str) -> Result<Fields, UnitError> {
-    Ok(Fields::colons(text))
+pub(super) fn colons(text: &str) -> Result<Fields, ListError> {
+    not_empty(text).map(Fields::colons)
+}
+
+fn not_empty(text: &str) -> Result<&str, ListError> {
+    if text.trim().is_empty() { Err(ListError::Empty) } else { Ok(text) }
 }

@@ -6,8 +6,8 @@ use boothside_core::material::recipe::{
     Basis, Component, Plan, Recipe, Rescaled, poured_from_readings,
 };
 use boothside_core::units::parse::{
-    Amount, UnitError, parse_density, parse_mass, parse_plain, parse_share, parse_volume,
-    parse_volume_or_mass,
+    Amount, Problem, UnitError, parse_density, parse_mass, parse_percent, parse_plain,
+    parse_volume, parse_volume_or_mass,
 };
 use boothside_core::units::show::{self, System};
 use boothside_core::units::{Mass, Share, Volume};
@@ -61,7 +61,7 @@ pub(super) struct MixArgs {
     step: Option<Mass>,
     /// The error of a component that may be, such as 2%
     #[arg(long, value_name = "S", requires = "step", allow_hyphen_values = true)]
-    #[arg(value_parser = parse_share)]
+    #[arg(value_parser = parse_percent)]
     tolerance: Option<Share>,
 }
 
@@ -118,7 +118,15 @@ impl MixArgs {
             let given = field(0);
             return refuse(format!("'{given}' is no component; accepted: 1, 2, 3 …"));
         };
-        Ok(match have.read(field(1), parse_volume_or_mass)? {
+        let amount = field(1);
+        if matches!(self.by, By::Volume) && is_bare_ounces(amount) {
+            let number = amount.trim_end_matches(|c: char| !c.is_ascii_digit());
+            return refuse(format!(
+                "'{amount}' in a recipe by volume: {number}floz or {number}oz of weight? accepted: \
+                 {number}floz, 45mL; a weight in g, kg or lb"
+            ));
+        }
+        Ok(match have.read(amount, parse_volume_or_mass)? {
             Amount::Volume(volume) => recipe.from_component_volume(component, volume)?,
             Amount::Mass(mass) => recipe.from_component_mass(component, mass)?,
         })
@@ -151,6 +159,13 @@ impl MixArgs {
     }
 }
 
+/// Whether an amount is told in ounces that may be fluid ones.
+fn is_bare_ounces(text: &str) -> bool {
+    let unit = parse_volume(text).map_err(|error| error.problem);
+    matches!(unit, Err(Problem::UnknownUnit(unit))
+        if matches!(unit.to_lowercase().trim_end_matches('.'), "oz" | "ounce" | "ounces"))
+}
+
 /// A pour; nothing, or a bare 0, is not poured yet.
 fn pour(text: &str) -> Result<Mass, UnitError> {
     if matches!(text.trim(), "" | "0") { Ok(Mass::from_g(0.0)) } else { parse_mass(text) }
@@ -158,6 +173,9 @@ fn pour(text: &str) -> Result<Mass, UnitError> {
 
 fn put_components(answer: &mut Answer, plan: &Plan, pours: Option<&Rescaled>, system: System) {
     let mut components = Vec::new();
+    // one unit in the whole column
+    let most = pours.map_or(plan.total_mass(), |pours| larger(pours.new_mass, plan.total_mass()));
+    let mass_of = |mass| show::mass_beside(mass, most, system);
     for (index, line) in plan.lines().iter().enumerate() {
         let mut fields = vec![
             ("parts", line.parts),
@@ -166,8 +184,8 @@ fn put_components(answer: &mut Answer, plan: &Plan, pours: Option<&Rescaled>, sy
             ("scale_total_g", line.scale_total.g()),
             ("mark_ml", line.mark.ml()),
         ];
-        let (mass, volume) = (show::mass(line.mass, system), show::volume(line.volume, system));
-        let (total, mark) = (show::mass(line.scale_total, system), show::volume(line.mark, system));
+        let (mass, volume) = (mass_of(line.mass), show::volume(line.volume, system));
+        let (total, mark) = (mass_of(line.scale_total), show::volume(line.mark, system));
         answer.line(
             (index + 1).to_string(),
             format!("{mass} · {volume} · scale {total} · mark {mark}"),
@@ -178,13 +196,16 @@ fn put_components(answer: &mut Answer, plan: &Plan, pours: Option<&Rescaled>, sy
                 ("new_g", poured.new.g()),
                 ("add_g", poured.add.g()),
             ]);
-            let [was, now, add] =
-                [poured.poured, poured.new, poured.add].map(|mass| show::mass(mass, system));
+            let [was, now, add] = [poured.poured, poured.new, poured.add].map(mass_of);
             answer.line("", format!("poured {was} · now {now} · add {add}"));
         }
         components.push(answer.object(&fields));
     }
     answer.put("components", components);
+}
+
+fn larger(one: Mass, other: Mass) -> Mass {
+    if one > other { one } else { other }
 }
 
 fn put_totals(answer: &mut Answer, plan: &Plan, pours: Option<&Rescaled>, system: System) {

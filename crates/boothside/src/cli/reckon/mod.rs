@@ -28,10 +28,9 @@ pub struct ReckonArgs {
     /// Prints one JSON object with unit-suffixed keys and full precision
     #[arg(long, global = true, help_heading = "Output")]
     json: bool,
-    /// The units of the printed lines
+    /// The units of the printed lines [default: the shop's]
     #[arg(long, global = true, help_heading = "Output", value_enum)]
-    #[arg(default_value_t = Units::Metric)]
-    units: Units,
+    units: Option<Units>,
     #[command(subcommand)]
     topic: Topic,
 }
@@ -87,12 +86,13 @@ impl Topic {
     }
 }
 
-/// Computes and prints; the exit status is 0, or 2 for input that cannot be used, 1 where the
-/// output cannot be written.
-pub fn run(args: &ReckonArgs, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
+/// Computes and prints in the units asked for, else in those of the `shop`; the exit status is 0, or
+/// 2 for input that cannot be used, 1 where the output cannot be written.
+pub fn run(args: &ReckonArgs, shop: System, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
     let system = match args.units {
-        Units::Metric => System::Metric,
-        Units::Us => System::Us,
+        Some(Units::Metric) => System::Metric,
+        Some(Units::Us) => System::Us,
+        None => shop,
     };
     let written = match args.topic.answer(system).and_then(Answer::checked) {
         Ok(answer) if args.json => writeln!(out, "{}", answer.json()).map(|()| 0),

@@ -1,6 +1,6 @@
 //! `reckon ventilation`.
 
-use super::answer::{Answer, Refusal};
+use super::answer::{Answer, PLANNING, Refusal};
 use boothside_core::physics::ventilation::{air_changes_per_h, purge_s};
 use boothside_core::units::parse::{parse_flow, parse_plain, parse_room_volume, parse_share};
 use boothside_core::units::show;
@@ -12,7 +12,8 @@ Example:
   $ boothside reckon ventilation --volume 60m3 --flow 600m3/h --left 1%
   air changes  10.0 an hour
   purge        27 min 38 s to 1.0 % left
-  A figure for planning: the safety data sheet and local codes decide what protects.";
+  A figure for planning: the safety data sheet, local codes and licensed practice
+  decide what protects.";
 
 #[derive(Debug, Clone, Args)]
 #[command(after_help = EXAMPLE)]
@@ -45,9 +46,7 @@ impl VentilationArgs {
             let (time, left) = (show::duration_s(purge), show::share(left));
             answer.line("purge", format!("{time} to {left} left"));
         }
-        answer.note(
-            "A figure for planning: the safety data sheet and local codes decide what protects.",
-        );
+        PLANNING.iter().for_each(|line| answer.note(*line));
         Ok(answer)
     }
 }

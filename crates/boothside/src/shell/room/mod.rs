@@ -7,6 +7,7 @@ mod shelf;
 
 use std::path::PathBuf;
 
+use boothside_core::units::show::System;
 use boothside_store::book::{FolderShelf, Kind, Shelf};
 use boothside_store::printable_path;
 use boothside_store::storage::RealDisk;
@@ -14,6 +15,7 @@ use serde_json::Value;
 
 use super::keeper::Keeper;
 use super::places::Places;
+use super::shop_units::ShopUnits;
 use crate::book::compose::NEVER_COUNTED;
 use crate::book::draft::Draft;
 use crate::book::fill::fill;
@@ -72,6 +74,8 @@ pub struct Room {
     us: bool,
     /// The wall's time when a key came last.
     at: String,
+    /// What is wrong with the shop's file.
+    shop_broken: Option<String>,
     form: Option<Open>,
     keeper: Keeper,
 }
@@ -88,6 +92,7 @@ impl Room {
             found: Vec::new(),
             index: Index::default(),
             us: false,
+            shop_broken: None,
             form: None,
             keeper: Keeper::start(notify),
         };
@@ -159,7 +164,10 @@ impl Room {
     /// Looks at the files anew.
     fn look(&mut self, on: Option<(Kind, &str)>) {
         let shelf = self.shelf();
-        self.us = shelf::is_us(&shelf);
+        let shop = ShopUnits::of(&shelf);
+        // where a broken file does not say, what counted before goes on counting
+        self.us = shop.units.map_or(self.us, |units| units == System::Us);
+        self.shop_broken = shop.warning(if self.us { System::Us } else { System::Metric });
         self.index = shelf::index(&shelf, &self.places.sessions(), self.us, &self.at);
         self.found = sessions::find(&self.places.sessions());
         self.list.renew(self.entries(), on);
@@ -180,7 +188,7 @@ impl Room {
             entries.push(Entry::New(kind));
         }
         let units = if self.us { "US units" } else { "metric units" };
-        entries.push(Entry::Shop { about: units.to_owned() });
+        entries.push(Entry::Shop { about: units.to_owned(), broken: self.shop_broken.clone() });
         entries.extend(session(true));
         entries
     }
@@ -302,7 +310,10 @@ impl Room {
     }
 
     fn open_as(&mut self, kind: Kind, draft: Draft, file: String) {
-        let filling = Filling::new(kind, draft, self.index.clone(), self.us);
+        let mut filling = Filling::new(kind, draft, self.index.clone(), self.us);
+        if let Some(why) = &self.shop_broken {
+            filling.tell(why.clone());
+        }
         self.form = Some(Open { filling, file, kept: 0, warned: false });
     }
 

@@ -7,7 +7,7 @@ use boothside_core::material::date::is_past;
 use boothside_core::material::sheet::{Basis, Carrier, Sheet};
 use boothside_core::units::show;
 use boothside_core::units::{Area, Mass, Volume};
-use boothside_core::work::job::{Job, Shop, ShopUnits};
+use boothside_core::work::job::{Job, Shop};
 use boothside_core::work::part::Part;
 use boothside_core::work::system::System;
 use boothside_store::book::{BookError, FolderShelf, Item, Kind, Shelf, load, load_can, save};
@@ -173,11 +173,6 @@ fn can(on: &OnShelf, us: bool, today: &str) -> String {
     let past = past.map(|until| format!("! past its date {until}"));
     let parts = [past, Some(can.component.clone()), Some(left), until, lot];
     printable(&parts.into_iter().flatten().collect::<Vec<_>>().join(" · "))
-}
-
-/// Whether the shop works in US units; metric where its file cannot be read.
-pub(super) fn is_us(shelf: &FolderShelf<RealDisk>) -> bool {
-    boothside_store::book::load_shop(shelf).is_ok_and(|shop| shop.units == ShopUnits::Us)
 }
 
 /// A file's content and its text; nothing where there is none.

@@ -29,6 +29,18 @@ pub enum Does {
     Leave,
 }
 
+/// The keys that do the same wherever the painter stands in a form.
+pub const KEYS: [(&str, &str); 8] = [
+    ("letters, digits", "type; where one of several is picked, a letter or two find it"),
+    ("Enter", "keeps the field and goes on; on the last line saves"),
+    ("↑ ↓", "another field"),
+    ("PageDown PageUp", "the next section, the one before"),
+    ("← →", "within a text; where one of several is picked, the next of them"),
+    ("Home End", "to the beginning and the end of a text"),
+    ("Backspace Delete", "take out the letter before, the one under the cursor"),
+    ("Esc", "stops typing; then letters are commands, and Esc again goes back to the book"),
+];
+
 /// The letters, what they do, and how that is called on the bottom line.
 pub const LETTERS: [(char, Does, &str); 8] = [
     ('s', Does::Save, "save"),
@@ -153,6 +165,10 @@ impl Filling {
 
     /// The next of what can be picked.
     fn cycle(&mut self, by: isize) {
+        if self.offers().is_empty() {
+            // from what fits nothing the arrows lead to all that there is
+            self.find.clear();
+        }
         let (offers, path) = (self.offers(), self.path());
         let now = offers.iter().position(|offer| offer.value == self.draft.text(&path));
         let count = offers.len() as isize;
@@ -169,6 +185,7 @@ impl Filling {
     fn pick(&mut self, value: String) {
         self.changing(true);
         let path = self.path();
+        self.faults.remove(&path);
         self.draft.set(&path, value);
         self.relay();
     }
@@ -197,16 +214,26 @@ impl Filling {
     }
 
     fn type_to_find(&mut self, c: char) {
-        self.find.push(c);
-        if self.offers().is_empty() {
-            // a letter that finds nothing begins anew
-            self.find = c.to_string();
+        if c == ' ' && self.find.is_empty() {
+            return self.cycle(1);
         }
-        if let Some(offer) = self.offers().first() {
-            self.pick(offer.value.clone());
-        } else {
-            self.find.pop();
+        if self.find.chars().count() < LONGEST {
+            self.find.push(c);
         }
+        self.take_found();
+    }
+
+    /// Takes the best of what fits what was typed. What fits nothing stands there as it was typed, and is refused.
+    fn take_found(&mut self) {
+        let found = self.offers().first().map(|offer| offer.value.clone());
+        self.pick(found.unwrap_or_else(|| self.find.clone()));
+        let path = self.path();
+        let text = self.draft.text(&path).to_owned();
+        let refused = self.field().map(|field| field.takes.read(&text, &path, &self.around()));
+        match refused {
+            Some(Err(why)) => self.faults.insert(path, why),
+            _ => self.faults.remove(&path),
+        };
     }
 
     /// A text was pasted: into the field in focus alone, its lines as blanks.
@@ -231,6 +258,10 @@ impl Filling {
 
     fn backspace(&mut self) {
         let picked = self.field().is_some_and(|field| field.takes.is_picked());
+        if picked && self.find.chars().count() > 1 {
+            self.find.pop();
+            return self.take_found();
+        }
         if picked || self.cursor > 0 {
             self.take_out(picked, self.cursor.saturating_sub(1));
         }

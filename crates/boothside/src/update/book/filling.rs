@@ -10,9 +10,9 @@ use super::undo::{Step, Undo};
 use crate::book::compose::{How, compose, free_id};
 use crate::book::draft::Draft;
 use crate::book::index::Index;
-use crate::book::lines::{Line, What, lines};
-use crate::book::spec::{self, Field, Spec};
-use crate::book::takes::{Around, Offer, fitting};
+use crate::book::lines::{Line, What, join, lines};
+use crate::book::spec::{self, Field, Pair, Spec};
+use crate::book::takes::{Around, Offer, fitting, split};
 
 /// What a key in the form comes to.
 #[derive(Debug, Clone, PartialEq)]
@@ -306,6 +306,7 @@ impl Filling {
         self.find.clear();
         let Some(line) = self.line().cloned() else { return };
         if let Some(field) = line.field().filter(|field| !field.takes.is_picked()) {
+            self.split_pair(&line, field);
             let completed = field.takes.completed(self.draft.text(&line.path), self.is_us());
             self.draft.set(&line.path, completed);
         }
@@ -320,6 +321,24 @@ impl Filling {
             }
         }
         self.judge(How::SoFar);
+    }
+
+    /// Two figures typed into one field go to the two fields that they are for.
+    fn split_pair(&mut self, line: &Line, field: &'static Field) {
+        let Some(pair @ (Pair::Range(key) | Pair::Times(key))) = field.pair else { return };
+        let prefix = line.path.strip_suffix(field.key).unwrap_or_default().trim_end_matches('.');
+        let other = join(prefix, key);
+        let Some((first, second)) = split(self.draft.text(&line.path), pair) else { return };
+        let fits = |text: &str, path: &str| field.takes.read(text, path, &self.around()).is_ok();
+        let shown = self.lines.iter().any(|line| line.path == other);
+        if !(shown && fits(&first, &line.path) && fits(&second, &other)) {
+            return;
+        }
+        self.changing(false);
+        let us = self.is_us();
+        self.draft.set(&line.path, field.takes.completed(&first, us));
+        self.draft.set(&other, field.takes.completed(&second, us));
+        self.relay();
     }
 
     fn identify(&mut self, list: &str, at: &str) {

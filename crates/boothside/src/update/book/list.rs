@@ -14,6 +14,17 @@ const REPEAT_MS: i64 = 1_000;
 /// The longest text to find by, in characters.
 const LONGEST: usize = 40;
 
+/// The keys of the list: how each is shown, what it does in a word or two for the bottom line, and in full.
+pub const KEYS: [(&str, &str, &str); 7] = [
+    ("SPACE", "opens", "opens the chosen line (PageDown too)"),
+    ("Enter", "more", "asks what else: a digit does it, Esc leaves it"),
+    ("← →", "pages", "turn the pages"),
+    ("+", "new", "begins a new one of the page"),
+    ("letters", "find", "find on every page; Backspace takes one back, Esc all of them"),
+    ("↑ ↓", "choose", "choose a line"),
+    ("q", "leave", "twice: leaves; open sessions stay open and their clocks run on"),
+];
+
 /// A page of the book.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Leaf {
@@ -114,6 +125,8 @@ pub enum Entry {
     Shop {
         /// What there is to say of them.
         about: String,
+        /// What is wrong with their file, and what counts meanwhile.
+        broken: Option<String>,
     },
 }
 
@@ -278,6 +291,15 @@ impl List {
     #[must_use]
     pub fn notices(&self) -> &[Notice] {
         &self.notices
+    }
+
+    /// What is wrong with the shop's file: it bears on every page.
+    #[must_use]
+    pub fn shop_broken(&self) -> Option<&str> {
+        self.entries.iter().find_map(|entry| match entry {
+            Entry::Shop { broken, .. } => broken.as_deref(),
+            _ => None,
+        })
     }
 
     /// The page shown.

@@ -14,7 +14,7 @@ use crate::update::table::Do;
 
 const CHOOSE: &str = "choose a face first: ↑ ↓";
 
-/// A key older than this is not taken back without a question, screens.md.
+/// A key older than this is not taken back without a question.
 const OLD_KEY: Span = Span::from_minutes(10);
 
 impl Desk {

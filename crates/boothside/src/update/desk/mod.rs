@@ -91,9 +91,9 @@ pub enum Written {
 
 /// The last key's effect is shown for so long.
 const SAID_MS: i64 = 5_000;
-/// A choice by the arrows fades after so long, design.md.
+/// A choice by the arrows fades after so long.
 const CHOICE_MS: i64 = 20_000;
-/// The glance comes after so long without a key, screens.md.
+/// The glance comes after so long without a key.
 const GLANCE_MS: i64 = 60_000;
 /// A notice stays for so long, unless a key clears it.
 const NOTICE_MS: i64 = 30_000;
@@ -101,7 +101,7 @@ const NOTICE_MS: i64 = 30_000;
 const LEAVE_MS: i64 = 5_000;
 /// After a sleep this long SPACE first only says that the painter is awake: what stood there is old.
 const LONG_SLEEP: Span = Span::from_minutes(10);
-/// A press this soon after a change that time alone made still does what was drawn, design.md.
+/// A press this soon after a change that time alone made still does what was drawn.
 const THUMB_MS: i64 = 1_500;
 
 /// A session on the screen.

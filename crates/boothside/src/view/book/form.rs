@@ -197,6 +197,9 @@ fn draw_words(filling: &Filling, theme: Theme, pen: &mut Pen<'_>) {
 
 /// The offers, the chosen one first named.
 fn offers_words(offers: &[Offer], filling: &Filling) -> String {
+    if offers.is_empty() && !filling.find().is_empty() {
+        return "← → what there is".to_owned();
+    }
     if offers.is_empty() {
         return "nothing to choose from yet".to_owned();
     }

@@ -4,7 +4,7 @@ use boothside_store::book::Kind;
 use ratatui::style::{Modifier, Style};
 
 use super::{RoomScene, draw_keys};
-use crate::update::book::list::{Entry, LEAVES, Leaf, List};
+use crate::update::book::list::{Entry, KEYS, LEAVES, Leaf, List};
 use crate::view::pen::Pen;
 use crate::view::text::{columns, wrap};
 use crate::view::theme::Theme;
@@ -157,7 +157,10 @@ fn line(entry: &Entry, theme: Theme) -> LineWords {
             say(format!("begin: {title}"), about.clone())
         }
         Entry::Thing { title, about, .. } => say(title.clone(), about.clone()),
-        Entry::Shop { about } => say("the shop's settings".into(), about.clone()),
+        Entry::Shop { broken: Some(why), .. } => {
+            loud("the shop's settings".into(), format!("! {why}"))
+        }
+        Entry::Shop { about, .. } => say("the shop's settings".into(), about.clone()),
     }
 }
 
@@ -179,6 +182,9 @@ fn below(scene: &RoomScene<'_>, theme: Theme, width: u16) -> Vec<(String, Style)
     let mut add = |text: &str, style| {
         lines.extend(wrap(text, room).into_iter().map(|line| (line, style)));
     };
+    if let Some(why) = scene.list.shop_broken() {
+        add(&format!("! {why}"), theme.caution());
+    }
     for notice in scene.list.notices() {
         let (text, loud) = notice_without_session(notice);
         add(&text, if loud == Loud::Calm { theme.plain() } else { theme.caution() });
@@ -199,7 +205,7 @@ fn below(scene: &RoomScene<'_>, theme: Theme, width: u16) -> Vec<(String, Style)
     }
     add(
         "This screen and its charger belong outside the spray area. The material's safety data \
-         sheet rules; so do local codes.",
+         sheet, local codes and licensed practice rule.",
         theme.strong(),
     );
     lines
@@ -213,15 +219,7 @@ fn draw_foot(scene: &RoomScene<'_>, theme: Theme, pen: &mut Pen<'_>, foot: u16) 
         let keys = [("1–9", "does it"), ("Esc", "leaves it")];
         draw_keys(theme, pen, foot + 1, &keys);
     } else {
-        let keys = [
-            ("SPACE", "opens"),
-            ("Enter", "more"),
-            ("← →", "pages"),
-            ("+", "new"),
-            ("letters", "find"),
-            ("↑ ↓", "choose"),
-            ("q", "leave"),
-        ];
+        let keys = KEYS.map(|(key, short, _)| (key, short));
         draw_keys(theme, pen, foot + 1, &keys);
     }
 }

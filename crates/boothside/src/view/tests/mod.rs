@@ -272,7 +272,7 @@ fn sizes() -> Vec<(u16, u16)> {
     wide.chain(high).collect()
 }
 
-/// Words that words.md rules out, and claims that nobody here may make.
+/// Words that would be ambiguous here, and claims that nobody here may make.
 const FORBIDDEN: [&str; 16] = [
     "zone",
     "region",

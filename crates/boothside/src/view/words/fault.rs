@@ -27,7 +27,23 @@ pub fn about(fault: &FilmFault) -> Vec<About> {
     vec![
         say("looks like", fault.looks_like),
         say("likely causes", &causes),
-        say("now", fault.now.unwrap_or("nothing helps while it is wet")),
+        say("now", fault.now.unwrap_or("nothing to do now")),
         say("later", fault.later.unwrap_or("nothing mends it")),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use boothside_core::work::film_fault::film_faults;
+
+    #[test]
+    fn nothing_is_said_to_be_wet_that_has_cured_long_ago() {
+        let about = about(film_fault("chalking").expect("a fault"));
+        let now = about.iter().find(|it| it.heading == "now").expect("a paragraph");
+        assert_eq!(now.text, "nothing to do now");
+        for fault in film_faults().filter(|fault| fault.now.is_none()) {
+            assert!(!super::about(fault).iter().any(|it| it.text.contains("while it is wet")));
+        }
+    }
 }

@@ -1,5 +1,5 @@
-//! Instants, numbers and enums as plain English. The same word for the same thing everywhere:
-//! words.md.
+//! Instants, numbers and enums as plain English. The same word for the same thing
+//! everywhere.
 
 pub mod booth;
 pub mod can;

@@ -134,7 +134,7 @@ pub const fn step_shape(now: StepNow) -> &'static str {
     }
 }
 
-/// A readiness state, words.md.
+/// A readiness state.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Readiness {
     /// A figure that was read is as it should be.
@@ -291,7 +291,7 @@ mod tests {
     fn a_caution_names_the_hazards_and_who_rules() {
         let text = caution(&[Hazard::Isocyanate, Hazard::Flammable]).unwrap();
         assert!(text.starts_with("isocyanates, flammable vapour: "));
-        assert!(text.contains("safety data sheet"));
+        assert!(text.contains("safety data sheet, local codes and licensed practice"));
         assert_eq!(caution(&[]), None);
     }
 }

@@ -3,6 +3,7 @@
 use super::clause::{Clause, Reader, Stated};
 use super::{SaidError, stated_row};
 use crate::material::timing::{LEAST_APART_C, LawName, TablePoint, Timing};
+use crate::units::parse::without_fractions;
 
 /// Reads a timing as it is said; a bare temperature is in °F where `us`, else in °C. What is read
 /// fits [`Timing::check`].
@@ -34,7 +35,8 @@ pub fn read(text: &str, us: bool) -> Result<Timing, SaidError> {
 fn plain_text(text: &str) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
     let dashes = ['‐', '‑', '‒', '–', '—', '―', '−', '﹣', '－'];
-    words.join(" ").replace(dashes, "-")
+    // a fraction's hyphen is no range, and its stroke no humidity
+    without_fractions(&words.join(" ").replace(dashes, "-"))
 }
 
 fn has_decimal_comma(text: &str) -> bool {

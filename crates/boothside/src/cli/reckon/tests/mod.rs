@@ -24,7 +24,7 @@ fn shell(line: &str) -> (u8, String, String) {
     match Shell::try_parse_from(words) {
         Ok(Shell { command: Command::Reckon(args) }) => {
             let (mut out, mut err) = (Vec::new(), Vec::new());
-            let status = run(&args, &mut out, &mut err);
+            let status = run(&args, System::Metric, &mut out, &mut err);
             (status, String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
         }
         Err(error) => (u8::try_from(error.exit_code()).unwrap(), String::new(), error.to_string()),
@@ -187,4 +187,73 @@ fn us_units_change_the_lines_and_never_the_object() {
     assert_eq!(json(call), json(&format!("{call} --units us")));
     let (_, out, _) = shell(&format!("boothside reckon {call} --units us"));
     assert!(out.contains("dew point            48.5 °F"), "{out}");
+}
+
+#[test]
+fn solids_are_percent_from_one_on_and_are_said_back() {
+    for solids in ["45%", "45", "0.45"] {
+        let call = format!("film --wet 100um --solids {solids}");
+        near(&json(&call)["dry_um"], 45.0, 1e-9);
+        let (_, out, _) = shell(&format!("boothside reckon {call}"));
+        assert!(out.contains("solids    45 %, as mixed 45 %"), "{out}");
+    }
+    near(&json("film --wet 2mm --solids 50% --thick")["wet_um"], 2000.0, 1e-9);
+}
+
+#[test]
+fn a_zero_has_no_sign() {
+    let (_, out, _) =
+        shell("boothside reckon weight --area 1m2 --dry 20um --density 1.2g/mL --arm -0m --json");
+    assert!(out.contains("\"moment_g_m\":0.0") && !out.contains("-0"), "{out}");
+}
+
+#[test]
+fn masses_of_one_column_have_one_unit() {
+    let call = "boothside reckon mix --parts 100:25:10 --by weight \
+                --density 1.3g/mL,1.1g/mL,0.9g/mL --mass 540g --poured 412g --units us";
+    let (_, out, _) = shell(call);
+    assert!(out.contains("poured 0.908 lb · now 0.908 lb · add 0.000 lb"), "{out}");
+    assert!(!out.replace("fl oz", "").contains("oz"), "{out}");
+}
+
+#[test]
+fn a_content_beyond_any_solvent_says_that_it_is_rounding() {
+    let pot = "emission --component 1L,1.0g/mL,99.9%,99.8%,0%";
+    let (_, out, _) = shell(&format!("boothside reckon {pot}"));
+    assert!(!out.contains("so heavy"), "{out}");
+    let rounded = "emission --component 1L,1.0g/mL,99.9%,99.7%,0%";
+    let less = json(rounded)["voc_less_water_g_per_l"].as_f64().unwrap();
+    assert!(less > 1500.0, "{less}");
+    assert!(json(rounded)["note"].as_str().unwrap().contains("1500.0 g/L"));
+}
+
+#[test]
+fn who_rules_stands_beside_a_figure_of_air() {
+    for call in
+        ["ventilation --volume 60m3 --flow 600m3/h", "dilution --lel 1.4% --vapour 30.4ft3/gal"]
+    {
+        let (_, out, _) = shell(&format!("boothside reckon {call}"));
+        assert!(out.contains("safety data sheet, local codes and licensed practice"), "{out}");
+    }
+}
+
+#[test]
+fn the_shop_says_in_which_units_and_a_broken_file_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let shop = folder.path().join("shop.json");
+    let data = folder.path().to_string_lossy().into_owned();
+    let film = || {
+        let line =
+            ["boothside", "--data", &data, "reckon", "film", "--wet", "4mil", "--solids", "50"];
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let status = crate::cli::main(line.map(Into::into), &mut out, &mut err);
+        (status, String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
+    };
+    assert!(film().1.contains("101.6 µm"));
+    std::fs::write(&shop, r#"{"format": 1, "units": "us"}"#).unwrap();
+    assert!(film().1.contains("4.00 mil") && film().2.is_empty());
+    std::fs::write(&shop, r#"{"format": 1, "units": "us", }"#).unwrap();
+    let (status, out, err) = film();
+    assert!(status == 0 && out.contains("4.00 mil"), "{out}");
+    assert!(err.contains("US units until it is mended") && err.contains("shop.json:1"), "{err}");
 }

@@ -96,6 +96,20 @@ fn mix_refuses() {
                 "only grows",
             ),
             ("--by volume --volume 1L --parts 4:1 --density 1g/mL,1g/mL --tolerance 1%", "--step"),
+            (
+                "--by volume --volume 1L --parts 4:1 --density 1g/mL,1g/mL --step 1g --tolerance 1",
+                "no % sign",
+            ),
+            (
+                "--parts 4:1 --by volume --density 1g/mL,1g/mL --have 1,5oz",
+                "5floz or 5oz of weight?",
+            ),
+            ("--by volume --volume 1L --parts 4:1 --density \"\"", "--density"),
+            ("--by volume --volume 1L --parts \"\" --density 1g/mL", "--parts"),
+            (
+                "--by weight --mass 1kg --parts 4:1 --density 1g/mL,1g/mL --poured 1e-400g",
+                "too small",
+            ),
             ("--parts 4:1 --by volume --density 1g/mL,1g/mL --have 3,1L", "no component 3"),
             ("--parts 4:1 --by volume --density 1g/mL,1g/mL", "required"),
         ],
@@ -109,6 +123,8 @@ fn stock_refuses() {
         &[
             ("--volume 1L --can-share 0 --cycle 2L,10%,0", "cannot be poured"),
             ("--volume 1L --can-share 0 --cycle 100mL,10%,111mL", "cannot be used"),
+            ("--volume 1L --can-share 0 --cycle 100mL,10,0", "10 or 10%?"),
+            ("--volume 1L --can-share 0 --cycle \" \"", "--cycle"),
         ],
     );
 }
@@ -117,7 +133,13 @@ fn stock_refuses() {
 fn film_refuses() {
     all_refused(
         "film",
-        &[("--wet 100um --solids 120%", "100 %"), ("--wet 0um --solids 50%", "above 0")],
+        &[
+            ("--wet 100um --solids 120%", "100 %"),
+            ("--wet 0um --solids 50%", "above 0"),
+            ("--wet 4mm --solids 50%", "4mil or 4mm?"),
+            ("--dry 3mm --solids 50%", "--thick"),
+            ("--wet 100um --solids 50% --thinner 10", "10 or 10%?"),
+        ],
     );
 }
 
@@ -128,6 +150,8 @@ fn coverage_refuses() {
         &[
             ("--area 0m2 --dry 20um --solids 50%", "area"),
             ("--area 1m2 --dry 20um --solids 50% --coats 0", "coats"),
+            ("--area 1m2 --dry 20um --solids 50% --spare 10", "10 or 10%?"),
+            ("--area 1m2 --dry 20um --solids 50% --thinner 12", "12 or 12%?"),
         ],
     );
 }
@@ -147,7 +171,14 @@ fn ventilation_refuses() {
 
 #[test]
 fn dilution_refuses() {
-    all_refused("dilution", &[("--lel 0% --vapour 0.2m3/L", "limit")]);
+    all_refused(
+        "dilution",
+        &[
+            ("--lel 0% --vapour 0.2m3/L", "limit"),
+            ("--lel 1 --vapour 0.2m3/L", "no % sign"),
+            ("--lel 0.9 --vapour 0.2m3/L", "no % sign"),
+        ],
+    );
 }
 
 #[test]
