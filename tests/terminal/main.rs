@@ -5,6 +5,7 @@
 mod along;
 mod book;
 mod cans;
+mod cold;
 mod desk;
 mod docs;
 mod faults;
@@ -20,5 +21,6 @@ mod ready;
 mod real;
 mod reckon;
 mod rig;
+mod rules;
 mod saved;
 mod schemas;

@@ -21,7 +21,9 @@ pub use hero::{Hero, Waited};
 pub use history::{LogRow, Stands, log_rows, retime_limits};
 pub use news::{News, news};
 pub use next::Next;
-pub use readiness::{Clears, InRange, Item, ReadyLine, ReadyNow, Warning, still_to_check};
+pub use readiness::{
+    Clears, DoubtedClock, InRange, Item, ReadyLine, ReadyNow, Warning, still_to_check,
+};
 pub use stage::Stage;
 
 use crate::session::Session;

@@ -1,14 +1,14 @@
 //! How far the surface is above the dew point, by which rule that is enough, and where it is going.
 
 use crate::material::sheet::Limits;
-use crate::physics::air::{self, USUAL_MARGIN, margin_trend};
+use crate::physics::air::{self, MIN_TEMPERATURE, USUAL_MARGIN, margin_trend};
 use crate::session::clocks::air_at;
 use crate::session::event::Reading;
 use crate::session::state::{State, Taken};
 use crate::session::time::{Moment, Span};
 use crate::units::TemperatureDelta;
 
-use super::air::dew_point_c;
+use super::air::{air_and_humidity, dew_point_c};
 
 /// A trend is drawn through the readings of so long before the last one: MIL-HDBK-1110 9.6.6 wants
 /// one about every 4 h.
@@ -71,6 +71,15 @@ pub(super) fn margin_rule(state: &State, limits: &Limits) -> MarginRule {
 pub(super) fn margin_k(reading: &Reading) -> Option<f64> {
     let surface_c = reading.surface_c.or(reading.air_c)?;
     Some(surface_c - dew_point_c(reading)?)
+}
+
+/// Where the dew point lies below the range of its formula, −10 °C: the margin is more than the
+/// surface's height above that, K.
+pub(super) fn margin_over_k(reading: &Reading) -> Option<f64> {
+    let surface_c = reading.surface_c.or(reading.air_c)?;
+    let (air, humidity) = air_and_humidity(reading)?;
+    let below = matches!(air::dew_point(air, humidity), Ok(None));
+    below.then_some(surface_c - MIN_TEMPERATURE.celsius())
 }
 
 /// The margins at the last readings, (when, K), oldest first.

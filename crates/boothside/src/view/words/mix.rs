@@ -362,9 +362,12 @@ impl Words<'_> {
     fn other_temperature(&self, flow: &FlowNow) -> String {
         match (flow.pot_c, flow.off_k) {
             (Some(pot_c), Some(off)) => {
-                let way = if off < 0.0 { "slower" } else { "faster" };
-                let at = self.figures().stated_temperature(pot_c);
-                format!("; at {at} it says nothing: expect it {way}")
+                let way =
+                    if off < 0.0 { "colder mix runs slower" } else { "warmer mix runs faster" };
+                let figures = self.figures();
+                let (stated, at) = (pot_c - off, figures.stated_temperature(pot_c));
+                let stated = figures.stated_temperature(stated);
+                format!("; stated for {stated}, the mix is {at}; {way}")
             }
             _ => String::new(),
         }
