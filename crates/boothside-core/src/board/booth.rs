@@ -102,7 +102,7 @@ fn flash_end(state: &State) -> Option<Moment> {
         let start = Start::told(face.minima_from(coat), coat.known);
         let clocks = [Some(&between.earliest), between.dulls.as_ref()].into_iter().flatten();
         let ends = clocks
-            .map(|timing| due(timing, Kind::Minimum, start, 1.0, &state.readings).at.moment());
+            .map(|timing| due(timing, Kind::Minimum, start, 1.0, state.by()).at.moment());
         Some(ends.collect::<Option<Vec<_>>>().and_then(|ends| ends.into_iter().max()))
     });
     ends.collect::<Option<Vec<Moment>>>()?.into_iter().max()

@@ -72,7 +72,7 @@ impl Words<'_> {
         };
         let colon = if change.now.moment().is_none() { ":" } else { "" };
         let time = match change.of {
-            Ruled::OpenUntil(_) | Ruled::WipeUntil(_) | Ruled::LastTrigger(_) => Time::Last,
+            Ruled::OpenUntil(_) | Ruled::WipeUntil(_) | Ruled::LastTrigger(_) => Time::Limit,
             _ => Time::Wait,
         };
         let [now, before] = [change.now, change.before].map(|due| self.due(due, time));
