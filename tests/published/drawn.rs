@@ -69,7 +69,7 @@ fn pairs(text: &str) -> Vec<(f64, f64)> {
 }
 
 fn warmth(speed: Speed, row: &Row) -> Law {
-    Law::Warmth(Warmth::new(speed, celsius(row.number("reference_c")), None).expect("a law"))
+    Law::Warmth(Warmth::new(speed, celsius(row.number("reference_c"))).expect("a law"))
 }
 
 fn clock(row: &Row) -> RateClock {

@@ -5,6 +5,7 @@
 mod along;
 mod book;
 mod cans;
+mod cold;
 mod desk;
 mod docs;
 mod faults;
@@ -23,6 +24,7 @@ mod ready;
 mod real;
 mod reckon;
 mod rig;
+mod rules;
 mod saved;
 mod schemas;
 mod us_shop;

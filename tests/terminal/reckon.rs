@@ -132,6 +132,68 @@ fn wait() {
         "0,15C",
     ]);
     near(&table, "due_s", 4.0 * 2f64.sqrt() * 3600.0, 0.5);
+    assert_eq!(table["carried_on"], false);
+}
+
+/// A table of `15C,10h 23C,6h 35C,3h`: the unsafe end is carried on, the other held.
+#[test]
+fn wait_beyond_a_table() {
+    let beyond = |celsius: &str, edge: &str| {
+        answer(&[
+            "wait",
+            "--duration",
+            "6h",
+            "--law",
+            "table",
+            "--at-temperature",
+            "15C,10h",
+            "--at-temperature",
+            "23C,6h",
+            "--at-temperature",
+            "35C,3h",
+            "--reading",
+            &format!("0,{celsius}"),
+            "--edge",
+            edge,
+        ])
+    };
+    // 36000 s × (5/3)^(10/8), and 10800 s × 2^(−10/12)
+    let (cold_s, hot_s) =
+        (36_000.0 * (5.0f64 / 3.0).powf(1.25), 10_800.0 * 0.5f64.powf(10.0 / 12.0));
+    let cases = [
+        ("5C", "bare", cold_s, true),
+        ("5C", "min", cold_s, true),
+        ("5C", "max", 36_000.0, false),
+        ("45C", "bare", 10_800.0, false),
+        ("45C", "min", 10_800.0, false),
+        ("45C", "max", hot_s, true),
+    ];
+    for (celsius, edge, due_s, carried_on) in cases {
+        let found = beyond(celsius, edge);
+        near(&found, "edge_s", due_s, 0.5);
+        assert_eq!(found["carried_on"], carried_on, "{celsius} {edge}");
+    }
+}
+
+/// Below its floor a wait of any law is never over; a maximum runs on.
+#[test]
+fn wait_with_a_floor() {
+    let water = ["--law", "water", "--reference", "23C,50%"];
+    let warmth = ["--law", "warmth", "--doubles-per", "10C", "--reference", "23C"];
+    let table = ["--law", "table", "--at-temperature", "10C,8h", "--at-temperature", "20C,4h"];
+    for law in [&["--law", "steady"][..], &warmth, &table, &water] {
+        let of = |edge: &str| {
+            let rest = ["--floor", "10C", "--reading", "0,5C,50%", "--edge", edge];
+            answer(&[&["wait", "--duration", "4h"][..], law, &rest].concat())
+        };
+        for edge in ["bare", "min"] {
+            let found = of(edge);
+            assert!(found["due_s"].is_null() && found["edge_s"].is_null(), "{law:?} {edge}");
+            assert!(found["never_because"].as_str().expect("why").contains("10"), "{law:?}");
+        }
+        assert!(of("max")["edge_s"].is_number(), "{law:?}");
+    }
+    refused(&["wait", "--duration", "4h", "--law", "steady", "--floor", "10C"]);
 }
 
 #[test]

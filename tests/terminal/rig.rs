@@ -3,6 +3,7 @@
 use boothside::example::example;
 use boothside::update::desk::{Desk, Effect, Now, Pressed, Times, Written};
 use boothside::update::scene::{Eye, Rehearsal, Scene};
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::Session;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
@@ -78,6 +79,23 @@ impl Rig {
         let now = Now { t: Moment::OPENING, hand_ms: 0, times: &Wall };
         let why = Some("another boothside (process 7) has it open".to_owned());
         rig.desk = Desk::new(session, &now, None, why, None);
+        rig
+    }
+
+    /// A session that the program opens anew at `t`, as the shell lays it on the desk.
+    pub(crate) fn going_on(session: Session, t: Moment, read_only: Option<String>) -> Self {
+        let now = Now { t, hand_ms: 0, times: &Wall };
+        let mut rig = Self {
+            desk: Desk::new(session, &now, None, read_only, None),
+            t,
+            hand_ms: 0,
+            written: Vec::new(),
+            rings: 0,
+            saves: true,
+            left: false,
+        };
+        let effects = rig.desk.go_on_by_rules(&now);
+        rig.effects(effects);
         rig
     }
 
@@ -198,8 +216,13 @@ impl Rig {
 
 pub(crate) fn first_entry(rehearsal: bool) -> Entry {
     let work = example().expect("the example");
-    let opening =
-        Opening { format: LOG_FORMAT, rehearsal, work, factors: std::collections::BTreeMap::new() };
+    let opening = Opening {
+        format: LOG_FORMAT,
+        rules: Rules::NOW.number(),
+        rehearsal,
+        work,
+        factors: std::collections::BTreeMap::new(),
+    };
     Entry {
         n: 0,
         t_ms: Moment::OPENING,

@@ -48,18 +48,15 @@ fn bench(name: &str, count: u32, mut work: impl FnMut()) {
 fn readings() -> AirTrack {
     let point = |index: u32| {
         let swing = (f64::from(index) / 20.0).sin();
-        AirPoint {
-            at_s: f64::from(index) * 600.0,
-            temperature: celsius(18.0 + 5.0 * swing),
-            humidity: Some(percent(60.0 - 20.0 * swing)),
-        }
+        let humidity = Some(percent(60.0 - 20.0 * swing));
+        AirPoint::new(f64::from(index) * 600.0, celsius(18.0 + 5.0 * swing), humidity)
     };
     AirTrack::new((0..500).map(point).collect())
 }
 
 /// Clocks that come due after the last reading, so that every one of them is passed.
 fn clocks() -> Vec<(&'static str, RateClock)> {
-    let warmth = |speed| Law::Warmth(Warmth::new(speed, celsius(20.0), None).expect("a law"));
+    let warmth = |speed| Law::Warmth(Warmth::new(speed, celsius(20.0)).expect("a law"));
     let table = vec![(celsius(10.0), 1e7), (celsius(20.0), 5e6), (celsius(30.0), 2e6)];
     let laws = [
         ("table", Law::Table(Table::new(table).expect("a law"))),

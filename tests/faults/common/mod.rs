@@ -75,6 +75,7 @@ pub(crate) fn opening() -> Entry {
     };
     let opening = Opening {
         format: LOG_FORMAT,
+        rules: 2,
         rehearsal: false,
         work,
         factors: [("primer".into(), 1.1)].into(),

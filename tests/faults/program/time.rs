@@ -427,7 +427,7 @@ fn thirty_days_between_layers_are_told_and_the_window_is_closed() {
     shop.clocks.reboot(Duration::from_secs(30 * DAY), "boot 2");
     let mut shop = shop.restart();
     let span = Span::from_ms(Span::from_hours(24 * 30).ms() + since);
-    let away = Event::Restarted { away_ms: span };
+    let away = Event::Restarted { away_ms: span, rules: 2 };
     assert_eq!(shop.by_machine().last(), Some(&away), "{:?}", shop.by_machine());
     assert_eq!(shop.t().since(before), span);
     assert!(shop.notices().iter().any(|notice| matches!(notice, Notice::Restarted { .. })));

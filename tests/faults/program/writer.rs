@@ -6,6 +6,7 @@ use std::sync::mpsc::{Receiver, channel};
 use std::time::Duration;
 
 use boothside::shell::writer::{Pace, Report, Writer};
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
 use boothside_core::session::time::Moment;
@@ -31,7 +32,13 @@ pub(crate) fn entry(n: u64, events: Vec<Event>) -> Entry {
 
 pub(crate) fn opening() -> Entry {
     let work = boothside::example::example().expect("the example");
-    let opening = Opening { format: LOG_FORMAT, rehearsal: false, work, factors: [].into() };
+    let opening = Opening {
+        format: LOG_FORMAT,
+        rules: Rules::NOW.number(),
+        rehearsal: false,
+        work,
+        factors: [].into(),
+    };
     entry(0, vec![Event::Opened(Box::new(opening))])
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use boothside_core::material::sheet::Sheet;
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
 use boothside_core::session::time::Moment;
@@ -55,7 +56,13 @@ fn told(why: &BookError) {
 }
 
 fn open(work: FullJob) {
-    let opening = Opening { format: LOG_FORMAT, rehearsal: false, work, factors: BTreeMap::new() };
+    let opening = Opening {
+        format: LOG_FORMAT,
+        rules: Rules::NOW.number(),
+        rehearsal: false,
+        work,
+        factors: BTreeMap::new(),
+    };
     look_at(vec![Entry {
         n: 0,
         t_ms: Moment::OPENING,

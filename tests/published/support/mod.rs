@@ -21,14 +21,10 @@ pub(crate) fn percent(value: f64) -> Humidity {
 
 /// A reading at `hours`, without humidity.
 pub(crate) fn dry_point(hours: f64, temperature_c: f64) -> AirPoint {
-    AirPoint { at_s: hours * 3600.0, temperature: celsius(temperature_c), humidity: None }
+    AirPoint::new(hours * 3600.0, celsius(temperature_c), None)
 }
 
 /// A reading at `seconds`, with humidity.
 pub(crate) fn point(seconds: f64, temperature_c: f64, humidity_pct: f64) -> AirPoint {
-    AirPoint {
-        at_s: seconds,
-        temperature: celsius(temperature_c),
-        humidity: Some(percent(humidity_pct)),
-    }
+    AirPoint::new(seconds, celsius(temperature_c), Some(percent(humidity_pct)))
 }

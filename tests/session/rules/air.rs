@@ -2,7 +2,8 @@
 
 use boothside_core::board::{Next, OutOfLimits};
 use boothside_core::material::timing::Timing;
-use boothside_core::session::clocks::{DueAt, Kind, Start, due};
+use boothside_core::physics::rate::Rules;
+use boothside_core::session::clocks::{By, DueAt, Kind, Start, due};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reading;
 use boothside_core::session::standing::FaceNow;
@@ -26,9 +27,13 @@ fn taken(list: &[(f64, f64)]) -> Vec<Taken> {
         .collect()
 }
 
+fn by(readings: &[Taken]) -> By<'_> {
+    By { readings, rules: Rules::NOW }
+}
+
 /// Minutes after which the clock is due, started at the opening.
 fn due_min(timing: &Timing, kind: Kind, readings: &[Taken]) -> f64 {
-    let due = due(timing, kind, Moment::OPENING, 1.0, readings);
+    let due = due(timing, kind, Moment::OPENING, 1.0, by(readings));
     due.moment().expect("a moment").seconds() / 60.0
 }
 
@@ -91,10 +96,10 @@ fn below_the_floor_a_minimum_never_comes() {
     cold["floor_c"] = json!(10);
     let clock = timing(cold);
     let air = taken(&[(0.0, 9.0)]);
-    let never = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, &air).at;
+    let never = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, by(&air)).at;
     assert!(matches!(never, DueAt::Never(_)));
     assert!(same(due_min(&clock, Kind::Maximum, &air), 60.0), "a maximum keeps its word");
-    let at_the_floor = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, &taken(&[(0.0, 10.0)]));
+    let at_the_floor = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, by(&taken(&[(0.0, 10.0)])));
     assert!(same(at_the_floor.moment().expect("it runs").seconds() / 60.0, 120.0));
 }
 
@@ -316,13 +321,13 @@ fn a_start_told_late_is_reckoned_by_the_readings_known_when_it_was_told() {
     let clock = timing(doubling(20.0 * 60.0));
     let cold = taken(&[(30.0, 10.0)]);
     // told at once, the clock was out at 20 min, before anybody read the air
-    let at_once = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, &cold);
+    let at_once = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, by(&cold));
     assert_eq!(at_once.moment(), Some(min(20.0)));
     // told at 35 min, the film has had 10 °C all the time: half speed, 40 min
     let start = Start::told(Moment::OPENING, min(35.0));
-    let late = due(&clock, Kind::Minimum, start, 1.0, &cold);
+    let late = due(&clock, Kind::Minimum, start, 1.0, by(&cold));
     assert_eq!(late.moment(), Some(min(40.0)));
     // and what the screen showed from then on is not taken back by a colder reading
     let colder = taken(&[(30.0, 10.0), (45.0, 0.0)]);
-    assert_eq!(due(&clock, Kind::Minimum, start, 1.0, &colder).moment(), Some(min(40.0)));
+    assert_eq!(due(&clock, Kind::Minimum, start, 1.0, by(&colder)).moment(), Some(min(40.0)));
 }

@@ -3,6 +3,7 @@
 
 mod air;
 mod checks;
+mod cold;
 mod facts;
 mod looks;
 mod order;

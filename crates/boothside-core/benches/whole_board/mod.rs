@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening, Reading, Reason};
@@ -117,7 +118,13 @@ struct Play {
 impl Play {
     fn new() -> Self {
         let factors = BTreeMap::new();
-        let opening = Opening { format: LOG_FORMAT, rehearsal: false, work: work(), factors };
+        let opening = Opening {
+            format: LOG_FORMAT,
+            rules: Rules::NOW.number(),
+            rehearsal: false,
+            work: work(),
+            factors,
+        };
         let first = Entry {
             n: 0,
             t_ms: Moment::OPENING,

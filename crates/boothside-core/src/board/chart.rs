@@ -105,7 +105,7 @@ fn speeds(state: &State, from: Moment) -> Vec<(Clocked, Points)> {
     ];
     let lines = clocks.into_iter().filter_map(|(clock, timing)| {
         let (timing, kind) = timing?;
-        let mut points = rates(timing, kind, &state.readings);
+        let mut points = rates(timing, kind, state.by());
         points.retain(|(at, _)| *at >= from);
         (!points.is_empty()).then_some((clock, points))
     });

@@ -27,7 +27,9 @@ pub use history::{LogRow, Stands, log_rows, retime_limits};
 pub use news::{News, moved, news};
 pub use asks::Stop;
 pub use next::{CleanWhy, Next, ReadWhy};
-pub use readiness::{Clears, InRange, Item, ReadyLine, ReadyNow, Warning, still_to_check};
+pub use readiness::{
+    Clears, DoubtedClock, InRange, Item, ReadyLine, ReadyNow, Warning, still_to_check,
+};
 pub use stage::Stage;
 
 use crate::session::Session;

@@ -469,10 +469,14 @@ pub enum Event {
         /// By how much, ms.
         by_ms: Span,
     },
-    /// The machine was started anew, and its wall clock was believed.
+    /// The machine was started anew, and its wall clock was believed; or, with no time away, a program
+    /// with other rules went on.
     Restarted {
         /// How long the program did not run, by the wall clock, ms.
         away_ms: Span,
+        /// The rules by which its clocks run from then on; 1 where none are named.
+        #[serde(default = "opening::first_rules")]
+        rules: u32,
     },
     /// The session is closed.
     Closed {},

@@ -19,6 +19,7 @@ mod order;
 pub mod pace;
 mod plan;
 mod refusal;
+mod rules;
 mod sitting;
 pub mod standing;
 mod state;
@@ -40,6 +41,7 @@ pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
 pub use refusal::Refusal;
+pub use rules::{Ruled, RulesChange, changed_by_rules, last_rules};
 pub use sitting::Sitting;
 pub use state::{
     CoatOn, Done, FaceHistory, FaultSeen, Masks, Overridden, Passed, Pause, Pot, Prepared,

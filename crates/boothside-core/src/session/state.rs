@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use super::clocks::By;
 use super::event::{Lot, Opening, Reading, Reason};
 use super::film::{Accounted, DryRead, WetFilm};
 use super::gun::GunCard;
@@ -13,6 +14,7 @@ use super::sitting::Sitting;
 use super::stock::Stock;
 use super::time::{Moment, Span};
 use crate::material::sheet::Sheet;
+use crate::physics::rate::Rules;
 use crate::work::job::FullJob;
 use crate::work::system::{Layer, Step};
 
@@ -308,6 +310,8 @@ impl Masks {
 /// What follows from the entries.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
+    /// The rules by which its clocks run: this program's, whoever wrote the log.
+    pub rules: Rules,
     /// The job as line 0 has it, with every mended figure.
     pub work: FullJob,
     /// Shop factors of the eye clocks, by sheet.
@@ -381,6 +385,7 @@ impl State {
             FaceHistory { place, ..FaceHistory::default() }
         };
         Self {
+            rules: Rules::NOW,
             work: opening.work.clone(),
             factors: opening.factors.clone(),
             book_seen: BTreeMap::new(),
@@ -411,6 +416,12 @@ impl State {
             stock: Stock::default(),
             closed: None,
         }
+    }
+
+    /// What a clock is reckoned by.
+    #[must_use]
+    pub fn by(&self) -> By<'_> {
+        By { readings: &self.readings, rules: self.rules }
     }
 
     /// The layer numbered `layer` from 1.

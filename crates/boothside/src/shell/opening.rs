@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::Session;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
@@ -112,7 +113,13 @@ pub fn new_session(
     let at = time.at(Moment::OPENING);
     let date = at.split('T').next().unwrap_or_default();
     let name = log_name(date, &work.job.name);
-    let opening = Opening { format: LOG_FORMAT, rehearsal, work, factors: BTreeMap::new() };
+    let opening = Opening {
+        format: LOG_FORMAT,
+        rules: Rules::NOW.number(),
+        rehearsal,
+        work,
+        factors: BTreeMap::new(),
+    };
     let first = Entry {
         n: 0,
         t_ms: Moment::OPENING,

@@ -33,6 +33,7 @@ impl Seat {
         }
         let mut seat = Self { desk, time };
         let mut effects = resumption.map(|how| seat.tell_resumption(how)).unwrap_or_default();
+        effects.extend(seat.with_now(Desk::go_on_by_rules));
         if let Some(cans) = cans {
             effects.extend(seat.with_now(|desk, now| desk.see_cans(cans, now)));
         }

@@ -6,7 +6,7 @@ use boothside_core::session::event::{Event, Reason};
 use boothside_core::session::pace::Forgotten;
 use boothside_core::session::standing::Hold;
 use boothside_core::session::time::{Moment, Span};
-use boothside_core::session::{ChangedFigure, Refusal, Session};
+use boothside_core::session::{ChangedFigure, Refusal, RulesChange, Session};
 use chrono::{DateTime, FixedOffset};
 
 use super::at_hand::AtHand;
@@ -95,6 +95,9 @@ pub enum Notice {
         /// By how much.
         by: Span,
     },
+    /// This version's rules make open clocks otherwise than the ones under which the session was
+    /// written. It stays until a key answers.
+    Rules(Vec<RulesChange>),
     /// The machine was started anew, and its clock was believed.
     Restarted {
         /// How long the program did not run.
@@ -129,6 +132,14 @@ pub enum Notice {
     Palm,
     /// Free text of the program's own.
     Text(String),
+}
+
+impl Notice {
+    /// Whether it stays until a key answers.
+    #[must_use]
+    pub const fn stays(&self) -> bool {
+        matches!(self, Self::Rules(_))
+    }
 }
 
 /// A question beside the clocks; it is answered with one digit, or left.

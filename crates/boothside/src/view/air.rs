@@ -57,7 +57,8 @@ fn now_lines(page: &Page<'_, '_>) -> Lines {
     };
     let mut lines = vec![(figures_line(page, &reading), theme.plain())];
     let of = if air.margin_of_surface { "surface" } else { "air (surface not read)" };
-    let margin = words.margin(air.margin_k, air.margin_rule, air.margin_rising);
+    let margin =
+        words.margin((air.margin_k, air.margin_over_k), air.margin_rule, air.margin_rising);
     lines.push((format!("{of} over dew point {margin}"), theme.plain()));
     let trend = words.trend(air.margin_trend);
     let breaks = air.margin_trend.is_some_and(|trend| trend.breaks.is_some());

@@ -1,7 +1,7 @@
 //! Air, part and paint against the sheet.
 
 use crate::material::sheet::{CureStage, Sheet};
-use crate::session::standing::{AirLimit, Hold, air_holds};
+use crate::session::standing::{AirLimit, Hold, air_holds, is_less};
 use crate::session::time::Span;
 use crate::work::system::Group;
 
@@ -11,13 +11,19 @@ pub(super) fn lines(look: &Look<'_>) -> Vec<ReadyLine> {
     let holds = Holds { look, holds: air_holds(look.state, look.layer, look.watch) };
     let limits = look.state.sheet(look.layer).map(|sheet| sheet.limits).unwrap_or_default();
     let reading = look.air.reading.unwrap_or_default();
-    let range = |read, min, max| InRange { read, min, max };
+    let range = |read, min: Option<f64>, max: Option<f64>, rule: Option<(f64, f64)>| {
+        let general = rule.filter(|_| min.is_none() && max.is_none());
+        InRange { read, min, max, general }
+    };
     let warmest = look.air.warmest_c.or(reading.surface_c);
-    let too_warm = warmest.zip(limits.max_c).is_some_and(|(read, max)| read > max);
+    let (_, general_max) = GENERAL_C;
+    let most = limits.max_c.or(limits.min_c.is_none().then_some(general_max));
+    let too_warm = warmest.zip(most).is_some_and(|(read, max)| is_less(max, read));
     let surface = if too_warm { warmest } else { reading.surface_c };
-    let temperature = |read| range(read, limits.min_c, limits.max_c);
-    let paint = range(look.air.paint_c, limits.paint_min_c, limits.paint_max_c);
-    let humidity = range(reading.humidity_pct, limits.min_pct, limits.max_pct);
+    let temperature = |read| range(read, limits.min_c, limits.max_c, Some(GENERAL_C));
+    let paint = range(look.air.paint_c, limits.paint_min_c, limits.paint_max_c, None);
+    let (min, max) = (limits.min_pct, limits.max_pct);
+    let humidity = range(reading.humidity_pct, min, max, Some(GENERAL_PCT));
     vec![
         age(look),
         holds.ranged("air", Item::AirTemperature, temperature(reading.air_c), WARMTH),
@@ -28,6 +34,11 @@ pub(super) fn lines(look: &Look<'_>) -> Vec<ReadyLine> {
         holds.ranged("paint", Item::PaintTemperature, paint, PAINT),
     ]
 }
+
+/// Air and part, and humidity, where a sheet sets none: a general rule, TM
+/// 55-1500-345-23.
+const GENERAL_C: (f64, f64) = (10.0, 32.0);
+const GENERAL_PCT: (f64, f64) = (40.0, 75.0);
 
 const WARMTH: (AirLimit, AirLimit) = (AirLimit::Cold, AirLimit::Warm);
 const DAMP: (AirLimit, AirLimit) = (AirLimit::Dry, AirLimit::Humid);
@@ -62,13 +73,17 @@ impl Holds<'_> {
         (low, high): (AirLimit, AirLimit),
     ) -> ReadyLine {
         let passed = match range.read {
-            Some(read) if range.min.is_some_and(|min| read < min) => Some(low),
-            Some(read) if range.max.is_some_and(|max| read > max) => Some(high),
+            Some(read) if range.min.is_some_and(|min| is_less(read, min)) => Some(low),
+            Some(read) if range.max.is_some_and(|max| is_less(max, read)) => Some(high),
             _ => None,
+        };
+        let past_general = |read: f64| {
+            range.general.is_some_and(|(low, high)| is_less(read, low) || is_less(high, read))
         };
         let (now, clears) = match (range.read, passed) {
             (None, _) => (ReadyNow::NotKnown, Clears::Reading),
             (_, Some(_)) => (ReadyNow::Hold, Clears::ChangeAir),
+            (Some(read), None) if past_general(read) => (ReadyNow::Caution, Clears::Figure),
             (Some(_), None) if range.min.is_none() && range.max.is_none() => {
                 (ReadyNow::NotKnown, Clears::Figure)
             }
@@ -82,7 +97,11 @@ impl Holds<'_> {
 fn margin(look: &Look<'_>, holds: &Holds<'_>) -> ReadyLine {
     let air = look.air;
     let hold = holds.of(AirLimit::DewPoint);
+    let enough = |over_k: f64| !is_less(over_k, air.margin_rule.wanted_k());
+    let surely = air.margin_over_k.is_some_and(enough);
     let (now, clears) = match (air.margin_k, &hold) {
+        (None, _) if surely && air.margin_of_surface => (ReadyNow::Clear, Clears::Nothing),
+        (None, _) if surely => (ReadyNow::Caution, Clears::Reading),
         (None, _) => (ReadyNow::NotKnown, Clears::Reading),
         (Some(_), Some(_)) => (ReadyNow::Hold, Clears::ChangeAir),
         // over the air's temperature: the part itself may be colder
@@ -91,6 +110,7 @@ fn margin(look: &Look<'_>, holds: &Holds<'_>) -> ReadyLine {
     };
     let item = Item::DewMargin {
         margin_k: air.margin_k,
+        over_k: air.margin_over_k,
         rule: air.margin_rule,
         of_surface: air.margin_of_surface,
         rising: air.margin_rising,

@@ -3,13 +3,14 @@
 
 mod air;
 mod cans;
+mod doubt;
 mod keyed;
 mod mix;
 mod surface;
 
 use super::mixing::MixBoard;
 use crate::material::sheet::Hazard;
-use crate::session::clocks::DueAt;
+use crate::session::clocks::{Doubt, DueAt};
 use crate::session::event::Way;
 use crate::session::mixing::Ratio;
 use crate::session::pace::{Pace, pace};
@@ -77,6 +78,13 @@ pub enum Item {
         /// Those that must be sanded first.
         sand: Vec<usize>,
     },
+    /// A clock that its sheet does not speak for in such air.
+    InDoubt {
+        /// Whose clock.
+        clock: DoubtedClock,
+        /// The worst doubt of them.
+        doubt: Doubt,
+    },
     /// The age of the reading.
     ReadingAge {
         /// When it was taken.
@@ -93,6 +101,8 @@ pub enum Item {
     DewMargin {
         /// The margin, K.
         margin_k: Option<f64>,
+        /// Where that cannot be told so low: it is more than this, K.
+        over_k: Option<f64>,
         /// By which rule.
         rule: MarginRule,
         /// Whether it is over a surface that was read, not the air's temperature.
@@ -196,6 +206,23 @@ pub struct InRange {
     pub min: Option<f64>,
     /// The highest.
     pub max: Option<f64>,
+    /// Where the sheet sets neither: what a general rule says, which is not this sheet's.
+    pub general: Option<(f64, f64)>,
+}
+
+/// A clock in doubt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum DoubtedClock {
+    /// The stated minimum of these faces, by their numbers.
+    Opens(Vec<usize>),
+    /// The maximum of these faces, by their numbers.
+    Closes(Vec<usize>),
+    /// The stand of a pot.
+    Stand(String),
+    /// The life of a pot.
+    Life(String),
+    /// Stages of cure of these faces, by their numbers.
+    Cure(Vec<usize>),
 }
 
 /// What a caution is about. It never says that a protection is enough.
@@ -221,6 +248,10 @@ pub enum Clears {
         /// Until when, if that can be told.
         until: Option<DueAt>,
     },
+    /// By waiting longer than is stated, or by warmth; how much longer nobody told.
+    WaitLonger,
+    /// By being sooner than is stated, or by cooling; how much sooner nobody told.
+    BeSooner,
     /// By a reading.
     Reading,
     /// By changing air, part or paint, and a reading after it.
@@ -328,6 +359,7 @@ pub(super) fn readiness(
         lines.extend(keyed::protection(&look));
         lines.extend(keyed::checks(&look));
     }
+    lines.extend(doubt::lines(&look));
     lines.push(keyed::masks(&look));
     lines.sort_by_key(|line| line.group);
     lines

@@ -25,6 +25,8 @@ pub enum NeverBecause {
     },
     /// Nothing dries in saturated air.
     AirSaturated,
+    /// The surface is no warmer than the dew point: nothing dries on it.
+    SurfaceAtDewPoint,
     /// It would take longer than [`HORIZON_S`].
     TooSlow,
 }
@@ -50,7 +52,7 @@ impl RateClock {
     /// When the clock's progress reaches `wanted` (1 is its stated duration).
     #[must_use]
     pub fn due_at_progress(&self, track: &AirTrack, start_s: f64, wanted: f64) -> Due {
-        let Some(last) = track.points().last().filter(|_| *self.law() != Law::Steady) else {
+        let Some(last) = track.points().last().filter(|_| !self.is_steady()) else {
             return within_horizon(start_s, start_s + wanted * self.duration_s());
         };
         let flat_from_s = last.at_s.max(start_s);
@@ -67,17 +69,22 @@ impl RateClock {
     }
 
     fn due_in_flat_air(&self, air: &AirPoint, start_s: f64, from_s: f64, left: f64) -> Due {
-        let rate = self.rate(air.temperature, air.humidity);
+        let rate = self.rate_in(air);
         if rate > 0.0 {
             return within_horizon(start_s, from_s + left * self.duration_s() / rate);
         }
-        Due::Never(match self.law() {
-            Law::Warmth(law) => law
-                .floor()
-                .map_or(NeverBecause::TooSlow, |floor| NeverBecause::BelowFloor { floor }),
+        Due::Never(self.never_because(air))
+    }
+
+    fn never_because(&self, air: &AirPoint) -> NeverBecause {
+        if let Some(floor) = self.floor().filter(|_| self.stands_in(air)) {
+            return NeverBecause::BelowFloor { floor };
+        }
+        match self.law() {
+            Law::Water(law) if law.rate(air, None) > 0.0 => NeverBecause::SurfaceAtDewPoint,
             Law::Water(_) => NeverBecause::AirSaturated,
-            Law::Steady | Law::Table(_) => NeverBecause::TooSlow,
-        })
+            Law::Steady | Law::Table(_) | Law::Warmth(_) => NeverBecause::TooSlow,
+        }
     }
 }
 

@@ -81,18 +81,44 @@ fn shrink_factor(x: f64) -> f64 {
     if x.abs() < 1e-12 { 1.0 } else { x.ln_1p() / x }
 }
 
-/// The pieces of a stretch, cut where the temperature passes one of `kinks` (°C, any order) and
-/// then into `parts` equal ones.
-pub(super) fn cut(a: AirPoint, b: AirPoint, kinks: &[f64], parts: u32) -> Vec<Piece> {
-    let whole = Piece { a, b };
+/// The shares of a stretch at which its temperature passes one of `kinks`, °C.
+pub(super) fn shares_at(a: &AirPoint, b: &AirPoint, kinks: &[f64]) -> Vec<f64> {
     let (start, rise) = (a.temperature.celsius(), b.temperature - a.temperature);
-    let mut shares: Vec<f64> = (0..=parts).map(|i| f64::from(i) / f64::from(parts)).collect();
-    shares.extend(
-        kinks
-            .iter()
-            .map(|kink| (kink - start) / rise.kelvin())
-            .filter(|share| *share > 0.0 && *share < 1.0),
-    );
+    kinks.iter().map(|kink| (kink - start) / rise.kelvin()).collect()
+}
+
+/// The shares of a stretch at which `f` changes its sign, looked for in `parts` equal parts.
+pub(super) fn sign_changes(f: impl Fn(&AirPoint) -> f64, whole: &Piece, parts: u32) -> Vec<f64> {
+    let at = |share: f64| f(&whole.at(whole.a.at_s + share * whole.seconds()));
+    let mut found = Vec::new();
+    let (mut low, mut at_low) = (0.0, at(0.0));
+    for part in 1..=parts {
+        let high = f64::from(part) / f64::from(parts);
+        let at_high = at(high);
+        if (at_low < 0.0) != (at_high < 0.0) {
+            found.push(bisected(&at, at_low < 0.0, low, high));
+        }
+        (low, at_low) = (high, at_high);
+    }
+    found
+}
+
+fn bisected(at: impl Fn(f64) -> f64, low_is_below: bool, mut low: f64, mut high: f64) -> f64 {
+    for _ in 0..45 {
+        let middle = f64::midpoint(low, high);
+        if (at(middle) < 0.0) == low_is_below {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    f64::midpoint(low, high)
+}
+
+/// The pieces of a stretch, cut at `shares` of it (any order) and into `parts` equal ones.
+pub(super) fn cut(whole: &Piece, mut shares: Vec<f64>, parts: u32) -> Vec<Piece> {
+    shares.retain(|share| *share > 0.0 && *share < 1.0);
+    shares.extend((0..=parts).map(|i| f64::from(i) / f64::from(parts)));
     shares.sort_by(f64::total_cmp);
     shares.dedup();
     shares

@@ -11,6 +11,17 @@ pub struct AirPoint {
     pub temperature: Temperature,
     /// Relative humidity, where it was read.
     pub humidity: Option<Humidity>,
+    /// The coldest surface on which a film dries, where that is read apart from `temperature`: it
+    /// counts for the law `water`.
+    pub surface: Option<Temperature>,
+}
+
+impl AirPoint {
+    /// The air at a moment, with no surface told apart from it.
+    #[must_use]
+    pub const fn new(at_s: f64, temperature: Temperature, humidity: Option<Humidity>) -> Self {
+        Self { at_s, temperature, humidity, surface: None }
+    }
 }
 
 /// The air over time: linear between readings, flat before the first and after the last.
@@ -33,7 +44,11 @@ impl AirTrack {
         let mut points: Vec<AirPoint> = points
             .into_iter()
             .filter(|point| point.at_s.is_finite() && point.temperature.celsius().is_finite())
-            .map(|point| AirPoint { humidity: point.humidity.filter(readable), ..point })
+            .map(|point| AirPoint {
+                humidity: point.humidity.filter(readable),
+                surface: point.surface.filter(|surface| surface.celsius().is_finite()),
+                ..point
+            })
             .collect();
         points.sort_by(|a, b| a.at_s.total_cmp(&b.at_s));
         fill_humidity(&mut points);
@@ -109,9 +124,13 @@ pub(super) fn between(a: &AirPoint, b: &AirPoint, at_s: f64) -> AirPoint {
         (Some(x), Some(y)) => Some(Humidity::from_percent(mix(x.percent(), y.percent()))),
         (one, other) => one.or(other),
     };
-    let temperature =
-        Temperature::from_celsius(mix(a.temperature.celsius(), b.temperature.celsius()));
-    AirPoint { at_s, temperature, humidity }
+    let warmth =
+        |x: Temperature, y: Temperature| Temperature::from_celsius(mix(x.celsius(), y.celsius()));
+    let surface = match (a.surface, b.surface) {
+        (Some(x), Some(y)) => Some(warmth(x, y)),
+        (one, other) => one.or(other),
+    };
+    AirPoint { at_s, temperature: warmth(a.temperature, b.temperature), humidity, surface }
 }
 
 /// Gives each reading without humidity the value between its neighbours that have one.
@@ -137,11 +156,8 @@ mod tests {
     use super::*;
 
     fn point(at_s: f64, celsius: f64, percent: Option<f64>) -> AirPoint {
-        AirPoint {
-            at_s,
-            temperature: Temperature::from_celsius(celsius),
-            humidity: percent.map(Humidity::from_percent),
-        }
+        let humidity = percent.map(Humidity::from_percent);
+        AirPoint::new(at_s, Temperature::from_celsius(celsius), humidity)
     }
 
     fn celsius_at(track: &AirTrack, at_s: f64) -> f64 {

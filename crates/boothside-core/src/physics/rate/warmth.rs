@@ -25,25 +25,19 @@ pub enum Speed {
     },
 }
 
-/// A speed, the temperature at which it is 1, and the floor under which nothing runs.
+/// A speed, and the temperature at which it is 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Warmth {
     speed: Speed,
     reference: Temperature,
-    floor: Option<Temperature>,
 }
 
 impl Warmth {
-    /// The law from a speed, the reference temperature at which the duration is stated, and the
-    /// material's floor (at the floor it runs, below it stands).
+    /// The law from a speed and the reference temperature at which the duration is stated.
     ///
     /// # Errors
     /// An energy or a doubling outside its range, or a temperature that cannot be.
-    pub fn new(
-        speed: Speed,
-        reference: Temperature,
-        floor: Option<Temperature>,
-    ) -> Result<Self, RateError> {
+    pub fn new(speed: Speed, reference: Temperature) -> Result<Self, RateError> {
         match speed {
             Speed::Energy { kj_per_mol: e } if !(e > 0.0 && e <= 500.0) => {
                 return Err(RateError::Energy(e));
@@ -54,8 +48,7 @@ impl Warmth {
             Speed::Energy { .. } | Speed::DoublesPer { .. } => {}
         }
         real_celsius(reference.celsius())?;
-        floor.map(|floor| real_celsius(floor.celsius())).transpose()?;
-        Ok(Self { speed, reference, floor })
+        Ok(Self { speed, reference })
     }
 
     /// How the speed depends on the temperature.
@@ -70,26 +63,9 @@ impl Warmth {
         self.reference
     }
 
-    /// The temperature under which nothing runs.
-    #[must_use]
-    pub const fn floor(&self) -> Option<Temperature> {
-        self.floor
-    }
-
-    /// The speed at a temperature; 1 at the reference, 0 below the floor.
+    /// The speed at a temperature; 1 at the reference.
     #[must_use]
     pub fn rate(&self, temperature: Temperature) -> f64 {
-        if self.stands_at(temperature) { 0.0 } else { self.running_rate(temperature) }
-    }
-
-    /// Whether a temperature lies below the floor.
-    #[must_use]
-    pub fn stands_at(&self, temperature: Temperature) -> bool {
-        self.floor.is_some_and(|floor| temperature < floor)
-    }
-
-    /// The speed as if there were no floor: the side of a kink that is not the point's own.
-    pub(super) fn running_rate(&self, temperature: Temperature) -> f64 {
         let exponent = match self.speed {
             Speed::Energy { kj_per_mol } => {
                 let inverse = |t: Temperature| 1.0 / (t.celsius() + ZERO_CELSIUS).max(1e-3);

@@ -1,11 +1,10 @@
 //! When a clock of a session is due.
 
 use super::latch::latched;
-use super::rate_clock;
 use super::tracks::{Speed, Whose, track};
+use super::{By, rate_clock};
 use crate::material::timing::{LawName, Timing};
-use crate::physics::rate::{self, AirTrack, Edge, Law, NeverBecause, RateClock};
-use crate::session::state::Taken;
+use crate::physics::rate::{self, AirTrack, Edge, Law, NeverBecause, Outside, RateClock, Water};
 use crate::session::time::{Moment, Span};
 
 /// What a clock is for, which settles its edge, its end of a stated range and its temperature.
@@ -24,7 +23,7 @@ pub enum Kind {
 }
 
 impl Kind {
-    const fn edge(self) -> Edge {
+    pub(super) const fn edge(self) -> Edge {
         match self {
             Self::Eye => Edge::Bare,
             Self::Minimum | Self::Stand => Edge::Min,
@@ -37,11 +36,14 @@ impl Kind {
         !matches!(self, Self::Maximum | Self::PotLife)
     }
 
-    pub(super) const fn whose(self) -> Whose {
-        match self {
-            Self::Eye | Self::Minimum => Whose::Coldest,
-            Self::Maximum => Whose::Warmest,
-            Self::Stand | Self::PotLife => Whose::Pot,
+    /// Whose temperature such a clock of this law follows.
+    pub(super) const fn whose(self, law: LawName) -> Whose {
+        match (self, law) {
+            (Self::Eye | Self::Minimum, LawName::Water) => Whose::Film,
+            (_, LawName::Water) => Whose::Air,
+            (Self::Eye | Self::Minimum, _) => Whose::Coldest,
+            (Self::Maximum, _) => Whose::Warmest,
+            (Self::Stand | Self::PotLife, _) => Whose::Pot,
         }
     }
 
@@ -114,17 +116,11 @@ impl From<Moment> for Start {
     }
 }
 
-/// When the clock of `timing`, started at `start`, is due by `readings`. `factor` is the shop
-/// factor of an eye clock, 1 for all others.
+/// When the clock of `timing`, started at `start`, is due. `factor` is the shop factor of an eye
+/// clock, 1 for all others.
 #[must_use]
-pub fn due(
-    timing: &Timing,
-    kind: Kind,
-    start: impl Into<Start>,
-    factor: f64,
-    readings: &[Taken],
-) -> Due {
-    due_announced(timing, kind, start, factor, Span::default(), readings)
+pub fn due(timing: &Timing, kind: Kind, start: impl Into<Start>, factor: f64, by: By<'_>) -> Due {
+    due_announced(timing, kind, start, factor, Span::default(), by)
 }
 
 /// The same for an edge that is announced `lead` before it is due: as a pot's last trigger is, before
@@ -136,21 +132,21 @@ pub fn due_announced(
     start: impl Into<Start>,
     factor: f64,
     lead: Span,
-    readings: &[Taken],
+    by: By<'_>,
 ) -> Due {
     let Start { at: start, known } = start.into();
-    let Ok(clock) = rate_clock(timing, kind.takes_upper()) else {
+    let Ok(clock) = rate_clock(timing, kind, by.rules) else {
         // a checked sheet makes its clocks; were it not so, the stated time is what is known
         return announced(kind, start, timing.upper_s() * factor);
     };
-    if matches!(clock.law(), Law::Steady) {
+    if clock.is_steady() {
         return announced(kind, start, clock.duration_s() * factor);
     }
-    let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
+    let whose = kind.whose(timing.law);
     let run = Run { clock, kind, whose, start, known, factor, lead };
-    let (seconds, was_latched) = latched(&run, readings);
+    let (seconds, was_latched) = latched(&run, by.readings);
     let at = run.due_at(seconds);
-    let all = was_latched.then(|| run.due_at(run.edge_due(&track(readings.iter(), whose))));
+    let all = was_latched.then(|| run.due_at(run.edge_due(&track(by.readings.iter(), whose))));
     Due { at, recomputed: all.filter(|all| *all != at) }
 }
 
@@ -175,7 +171,7 @@ pub(super) struct Run {
 
 impl Run {
     pub(super) fn edge_due(&self, track: &AirTrack) -> rate::Due {
-        rate::edge_due(&self.clock, track, self.start.seconds(), self.kind.edge(), self.factor)
+        rate::edge_due(&self.clock, track, self.start.seconds(), self.factor)
     }
 
     /// The edge that follows from an integral reached at `integral_s`.
@@ -204,23 +200,32 @@ impl Run {
 
 /// How the clock of `timing` runs by the last reading.
 #[must_use]
-pub fn speed(timing: &Timing, kind: Kind, readings: &[Taken]) -> Speed {
-    let whose = if timing.law == LawName::Water { Whose::Air } else { kind.whose() };
-    let track = track(readings.iter(), whose);
+pub fn speed(timing: &Timing, kind: Kind, by: By<'_>) -> Speed {
+    let track = track(by.readings.iter(), kind.whose(timing.law));
     let last = track.points().last().copied();
-    let now_c = last.map(|point| point.temperature.celsius());
-    let Ok(clock) = rate_clock(timing, kind.takes_upper()) else {
+    let Ok(clock) = rate_clock(timing, kind, by.rules) else {
         return Speed::Fixed;
     };
+    if let Some(floor) = clock.floor().filter(|_| last.is_some_and(|air| clock.stands_in(&air))) {
+        return Speed::BelowFloor { floor_c: floor.celsius() };
+    }
+    let now_c = last.map(|point| point.temperature.celsius());
     match (clock.law(), last) {
         (Law::Steady, _) => {
             timing.at_c.map_or(Speed::Fixed, |stated_c| Speed::StatedAt { stated_c, now_c })
         }
         (_, None) => Speed::AirNotKnown,
-        (Law::Water(_), Some(point)) if point.humidity.is_none() => Speed::AirNotKnown,
-        (Law::Table(table), Some(point)) if table.is_outside(point.temperature) => {
-            Speed::OutsideTable(clock.rate(point.temperature, point.humidity))
-        }
-        (_, Some(point)) => Speed::Rate(clock.rate(point.temperature, point.humidity)),
+        (Law::Water(_), Some(air)) => match air.humidity {
+            None => Speed::AirNotKnown,
+            Some(humidity) if !Water::is_fitted_for(air.temperature, humidity) => {
+                Speed::OutsideFit(clock.rate_in(&air))
+            }
+            Some(_) => Speed::Rate(clock.rate_in(&air)),
+        },
+        (_, Some(air)) => match clock.outside_table(air.temperature) {
+            Some(Outside::CarriedOn) => Speed::CarriedOn(clock.rate_in(&air)),
+            Some(Outside::Held) => Speed::HeldAtEnd(clock.rate_in(&air)),
+            None => Speed::Rate(clock.rate_in(&air)),
+        },
     }
 }

@@ -69,7 +69,7 @@ fn in_order_latch(run: &Run, readings: &[Taken]) -> (Due, bool) {
         let arrival = Moment::from_seconds_up(point.at_s);
         if arrival > known_until {
             let before = at.checked_sub(1).and_then(|before| points.get(before));
-            let rate = before.map_or(1.0, |air| run.clock.rate(air.temperature, air.humidity));
+            let rate = before.map_or(1.0, |air| run.clock.rate_in(air));
             let announced_s = flat_end(run, &along, rate);
             if run.shown_by(Due::At(announced_s), arrival) {
                 return (Due::At(announced_s), true);
@@ -106,17 +106,27 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::physics::rate::{Law, RateClock, Speed, Warmth};
+    use crate::material::timing::LawName;
+    use crate::physics::rate::{Law, RateClock, Speed, Warmth, Water};
     use crate::session::clocks::Kind;
     use crate::session::clocks::tracks::Whose;
     use crate::session::event::Reading;
     use crate::session::time::Span;
-    use crate::units::Temperature;
+    use crate::units::{Humidity, Temperature};
 
     fn clock() -> RateClock {
-        let law =
-            Warmth::new(Speed::DoublesPer { kelvin: 10.0 }, Temperature::from_celsius(20.0), None);
+        let law = Warmth::new(Speed::DoublesPer { kelvin: 10.0 }, Temperature::from_celsius(20.0));
         RateClock::new(Law::Warmth(law.expect("a law")), 3600.0).expect("a clock")
+    }
+
+    /// The same below a floor, and a drying one: what a reading tells of the surface counts for it.
+    fn clocks() -> impl Strategy<Value = (RateClock, bool)> {
+        let floor = Some(Temperature::from_celsius(18.0));
+        let floored = clock().with_floor(floor).expect("a floor");
+        let reference = Temperature::from_celsius(25.0);
+        let water = Water::new(reference, Humidity::from_percent(50.0)).expect("a law");
+        let water = RateClock::new(Law::Water(water), 3600.0).expect("a clock");
+        prop::sample::select(vec![(clock(), false), (floored, false), (water, true)])
     }
 
     fn taken() -> impl Strategy<Value = Taken> {
@@ -124,7 +134,9 @@ mod tests {
         let air_c = proptest::option::weighted(0.8, 5.0..35.0f64);
         (0..120i64, air_c, surface_c).prop_map(|(minute, air_c, surface_c)| {
             let at = Moment::OPENING.plus(Span::from_minutes(minute));
-            Taken { at, known: at, reading: Reading { air_c, surface_c, ..Reading::default() } }
+            let humidity_pct = Some(50.0);
+            let reading = Reading { air_c, surface_c, humidity_pct, ..Reading::default() };
+            Taken { at, known: at, reading }
         })
     }
 
@@ -135,13 +147,14 @@ mod tests {
             (Kind::Maximum, Whose::Warmest),
             (Kind::PotLife, Whose::Pot),
         ];
-        (prop::sample::select(kinds.to_vec()), 0..90i64, 0..40i64, 0..20i64).prop_map(
-            |((kind, whose), start, told_after, lead)| {
+        let kind = prop::sample::select(kinds.to_vec());
+        (clocks(), kind, 0..90i64, 0..40i64, 0..20i64).prop_map(
+            |((clock, is_water), (kind, whose), start, told_after, lead)| {
                 let start = Moment::OPENING.plus(Span::from_minutes(start));
                 Run {
-                    clock: clock(),
+                    clock: clock.with_edge(kind.edge()),
                     kind,
-                    whose,
+                    whose: if is_water { kind.whose(LawName::Water) } else { whose },
                     start,
                     known: start.plus(Span::from_minutes(told_after)),
                     factor: 1.0,

@@ -8,8 +8,11 @@ use crate::units::{Humidity, Temperature};
 /// Whose temperature a clock follows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Whose {
-    /// The air's: for the drying of water, whose law has its own film temperature.
+    /// The air's: for maxima of the drying of water, whose law has its own film temperature.
     Air,
+    /// The air's, and beside it the coldest surface's: for minima of the same, whose film is no
+    /// warmer than what it lies on.
+    Film,
     /// The coldest surface's, else the air's: minima on a part.
     Coldest,
     /// The warmer of surface and air: maxima on a part.
@@ -32,8 +35,17 @@ pub enum Speed {
         /// The present one, where read.
         now_c: Option<f64>,
     },
-    /// It follows the sheet's table, and the temperature lies outside: held at the table's end.
-    OutsideTable(f64),
+    /// It stands: it is colder than its floor, °C.
+    BelowFloor {
+        /// From this temperature on it runs.
+        floor_c: f64,
+    },
+    /// It follows the sheet's table, and the temperature lies outside: carried on beyond its end.
+    CarriedOn(f64),
+    /// It follows the sheet's table, and the temperature lies outside: held at its end.
+    HeldAtEnd(f64),
+    /// It follows the drying of water, in air for which that was not fitted.
+    OutsideFit(f64),
     /// It does not depend on the air.
     Fixed,
 }
@@ -60,7 +72,7 @@ impl Carried {
     fn of(&self, whose: Whose, reading: &Reading) -> Option<f64> {
         let carried = |difference: Option<f64>| Some(self.air_c? + difference.unwrap_or(0.0));
         match whose {
-            Whose::Air => self.air_c,
+            Whose::Air | Whose::Film => self.air_c,
             Whose::Coldest => reading.surface_c.or_else(|| carried(self.coldest)),
             Whose::Warmest => {
                 let read = reading.surface_warmest_c.or(reading.surface_c);
@@ -88,10 +100,21 @@ pub(super) fn track<'a>(
                 at_s: taken.at.seconds(),
                 temperature: Temperature::from_celsius(celsius),
                 humidity: taken.reading.humidity_pct.map(Humidity::from_percent),
+                surface: under_film(&carried, whose, &taken.reading),
             });
         }
     }
     AirTrack::new(points)
+}
+
+/// The coldest surface, read or carried, where it counts beside the air.
+fn under_film(carried: &Carried, whose: Whose, reading: &Reading) -> Option<Temperature> {
+    if whose != Whose::Film {
+        return None;
+    }
+    let told = reading.surface_c.is_some() || carried.coldest.is_some();
+    let celsius = carried.of(Whose::Coldest, reading).filter(|_| told)?;
+    Some(Temperature::from_celsius(celsius))
 }
 
 /// The first difference read of each surface: flat before it, as the air is.
@@ -117,7 +140,7 @@ pub(super) fn first_difference<'a>(
 ) -> Option<f64> {
     let first = first_differences(readings);
     match whose {
-        Whose::Coldest => first.coldest,
+        Whose::Coldest | Whose::Film => first.coldest,
         Whose::Warmest => first.warmest,
         Whose::Air | Whose::Pot => None,
     }

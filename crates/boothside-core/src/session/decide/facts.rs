@@ -2,6 +2,7 @@
 
 use super::figures::{count, hours};
 use super::{Deciding, Events};
+use crate::physics::rate::Rules;
 use crate::session::command::Command;
 use crate::session::event::{Event, Way};
 use crate::session::gun::GunSetting;
@@ -45,7 +46,9 @@ impl Deciding<'_> {
             | Command::AccountForPot { .. } => self.film_fact(command)?,
             Command::Slept { span } => Event::Slept { span_ms: *span },
             Command::WallClockSet { by } => Event::WallClockSet { by_ms: *by },
-            Command::Restarted { away } => Event::Restarted { away_ms: *away },
+            Command::Restarted { away } => {
+                Event::Restarted { away_ms: *away, rules: Rules::NOW.number() }
+            }
             _ => match self.pot_fact(command)? {
                 Some(event) => event,
                 None => self.face_fact(command)?,

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::physics::rate::Rules;
 use crate::session::entry::Entry;
 use crate::work::job::FullJob;
 
@@ -17,6 +18,9 @@ pub const LOG_FORMAT: u32 = 1;
 pub struct Opening {
     /// Format of the log.
     pub format: u32,
+    /// The rules by which its clocks ran; 1 where none are named.
+    #[serde(default = "first_rules")]
+    pub rules: u32,
     /// Whether the session runs on a simulated clock.
     #[serde(default)]
     pub rehearsal: bool,
@@ -26,6 +30,11 @@ pub struct Opening {
     /// own speed, 1.2 takes a fifth longer.
     #[serde(default)]
     pub factors: BTreeMap<String, f64>,
+}
+
+/// The rules of a line that names none.
+pub(super) const fn first_rules() -> u32 {
+    Rules::FIRST.number()
 }
 
 /// Line 0 of a file that goes on where another was damaged.

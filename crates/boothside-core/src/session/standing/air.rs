@@ -13,7 +13,9 @@ use crate::session::watch::Watch;
 use crate::units::{Humidity, Length, Pressure, Temperature};
 
 use super::gate::STALE;
-use super::trend::{MarginRule, MarginTrend, is_rising, margin_k, margin_rule, trend};
+use super::trend::{
+    MarginRule, MarginTrend, is_rising, margin_k, margin_over_k, margin_rule, trend,
+};
 
 /// A reading outside the sheet.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -164,6 +166,8 @@ pub struct AirNow {
     pub wet_bulb_c: Option<f64>,
     /// Coldest surface (else air) over dew point, K.
     pub margin_k: Option<f64>,
+    /// Where the dew point lies below the range of its formula: the margin is more than this, K.
+    pub margin_over_k: Option<f64>,
     /// Whether the margin is over a surface that was read, not the air's temperature.
     pub margin_of_surface: bool,
     /// Which rule says how much margin is enough, and how much.
@@ -200,6 +204,7 @@ pub(super) fn air_for(state: &State, layer: u32, watch: &Watch) -> AirNow {
         dew_point_c: dew_point_c(&reading),
         wet_bulb_c: wet_bulb_c(&reading, pressure(state)),
         margin_k: margin_k(&reading),
+        margin_over_k: margin_over_k(&reading),
         margin_of_surface: reading.surface_c.is_some(),
         margin_rule,
         margin_rising: is_rising(&state.readings),
@@ -228,7 +233,7 @@ fn wet_bulb_c(reading: &Reading, pressure: Pressure) -> Option<f64> {
     wet_bulb(air, humidity, pressure).ok().map(Temperature::celsius)
 }
 
-fn air_and_humidity(reading: &Reading) -> Option<(Temperature, Humidity)> {
+pub(super) fn air_and_humidity(reading: &Reading) -> Option<(Temperature, Humidity)> {
     let air = Temperature::from_celsius(reading.air_c?);
     Some((air, Humidity::from_percent(reading.humidity_pct?)))
 }
@@ -237,6 +242,14 @@ fn air_and_humidity(reading: &Reading) -> Option<(Temperature, Humidity)> {
 fn pressure(state: &State) -> Pressure {
     let height = state.work.shop.height_m.map(Length::from_m);
     height.and_then(|height| pressure_at_height(height).ok()).unwrap_or(STANDARD_PRESSURE)
+}
+
+/// What rounding leaves between two figures that were typed alike in other units.
+const HAIR: f64 = 1e-6;
+
+/// Whether a figure is less than another by more than rounding.
+pub(crate) fn is_less(one: f64, other: f64) -> bool {
+    one < other - HAIR
 }
 
 fn out_of_limits(now: &AirNow, reading: &Reading, limits: &Limits) -> Vec<OutOfLimits> {
@@ -249,26 +262,26 @@ fn out_of_limits(now: &AirNow, reading: &Reading, limits: &Limits) -> Vec<OutOfL
     let wanted_k = now.margin_rule.wanted_k();
     let outside = [
         coldest
-            .filter(|(read_c, limit_c)| read_c < limit_c)
+            .filter(|(read_c, limit_c)| is_less(*read_c, *limit_c))
             .map(|(read_c, limit_c)| OutOfLimits::TooCold { limit_c, read_c }),
         warmest
-            .filter(|(read_c, limit_c)| read_c > limit_c)
+            .filter(|(read_c, limit_c)| is_less(*limit_c, *read_c))
             .map(|(read_c, limit_c)| OutOfLimits::TooWarm { limit_c, read_c }),
-        dry.filter(|(read_pct, limit_pct)| read_pct < limit_pct)
+        dry.filter(|(read_pct, limit_pct)| is_less(*read_pct, *limit_pct))
             .map(|(read_pct, limit_pct)| OutOfLimits::TooDry { limit_pct, read_pct }),
         humid
-            .filter(|(read_pct, limit_pct)| read_pct > limit_pct)
+            .filter(|(read_pct, limit_pct)| is_less(*limit_pct, *read_pct))
             .map(|(read_pct, limit_pct)| OutOfLimits::TooHumid { limit_pct, read_pct }),
         now.margin_k
-            .filter(|margin_k| *margin_k < wanted_k)
+            .filter(|margin_k| is_less(*margin_k, wanted_k))
             .map(|margin_k| OutOfLimits::NearDewPoint { wanted_k, margin_k }),
         now.paint_c
             .zip(limits.paint_min_c)
-            .filter(|(read_c, limit_c)| read_c < limit_c)
+            .filter(|(read_c, limit_c)| is_less(*read_c, *limit_c))
             .map(|(read_c, limit_c)| OutOfLimits::PaintTooCold { limit_c, read_c }),
         now.paint_c
             .zip(limits.paint_max_c)
-            .filter(|(read_c, limit_c)| read_c > limit_c)
+            .filter(|(read_c, limit_c)| is_less(*limit_c, *read_c))
             .map(|(read_c, limit_c)| OutOfLimits::PaintTooWarm { limit_c, read_c }),
     ];
     outside.into_iter().flatten().collect()

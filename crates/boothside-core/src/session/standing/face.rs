@@ -3,7 +3,7 @@
 use crate::material::sheet::{CureStage, Sheet};
 use crate::material::timing::Timing;
 use crate::session::Session;
-use crate::session::clocks::{Due, DueAt, Kind, Speed, Start, due, speed};
+use crate::session::clocks::{Doubt, Due, DueAt, Kind, Speed, Start, doubt, due, speed};
 use crate::session::state::{CoatOn, FaceHistory, State};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
@@ -61,6 +61,8 @@ pub struct CureDue {
     pub stage: CureStage,
     /// When.
     pub due: Due,
+    /// What is to be minded of it.
+    pub doubt: Option<Doubt>,
 }
 
 /// Where a face stands.
@@ -96,6 +98,10 @@ pub struct FaceStanding {
     pub wipe_flashes: bool,
     /// How its clock runs.
     pub speed: Option<Speed>,
+    /// What is to be minded of the stated minimum that opens it.
+    pub opens_doubt: Option<Doubt>,
+    /// What is to be minded of the maximum that closes it.
+    pub closes_doubt: Option<Doubt>,
     /// Stages of cure since its last coat.
     pub cure: Vec<CureDue>,
     /// The face that must be fit to handle before this one is turned up, while that is awaited.
@@ -134,7 +140,8 @@ impl FaceStanding {
         let Some(sheet) = state.sheet(coat.layer) else {
             return standing;
         };
-        standing.cure = cure_dues(state, sheet, Start::told(history.minima_from(coat), coat.known));
+        standing.cure =
+            cure_dues(state, sheet, Start::told(history.minima_from(coat), coat.known), watch);
         match standing.next {
             Some((layer, _)) => {
                 standing.take_gap(state, number, sheet, coat, layer, watch);
@@ -162,6 +169,8 @@ impl FaceStanding {
             wipe: None,
             wipe_flashes: false,
             speed: None,
+            opens_doubt: None,
+            closes_doubt: None,
             cure: Vec::new(),
             turn: None,
         }
@@ -204,7 +213,9 @@ impl FaceStanding {
             Some(_) => (eye, Kind::Eye),
             None => (&gap.earliest, Kind::Minimum),
         };
-        self.speed = Some(speed(timing, kind, &state.readings));
+        self.speed = Some(speed(timing, kind, state.by()));
+        self.opens_doubt = gap_on_face.opens_doubt(&edges, state, watch);
+        self.closes_doubt = gap_on_face.closes_doubt(&edges, state);
     }
 
     /// The wipe is the last thing before the film: where one is lacking, it comes first, and one that
@@ -289,10 +300,12 @@ fn eye_factor(state: &State, layer: u32) -> f64 {
     factor.filter(|factor| factor.is_finite() && *factor > 0.0).unwrap_or(1.0)
 }
 
-fn cure_dues(state: &State, sheet: &Sheet, from: Start) -> Vec<CureDue> {
-    let cure = sheet.cure.iter().map(|cure| CureDue {
-        stage: cure.stage,
-        due: due(&cure.after, Kind::Minimum, from, 1.0, &state.readings),
+fn cure_dues(state: &State, sheet: &Sheet, from: Start, watch: &Watch) -> Vec<CureDue> {
+    let cure = sheet.cure.iter().map(|cure| {
+        let due = due(&cure.after, Kind::Minimum, from, 1.0, state.by());
+        let doubted = doubt(&cure.after, Kind::Minimum, (from.at, due.moment()), state.by());
+        let doubt = doubted.and_then(|doubted| doubted.standing(watch));
+        CureDue { stage: cure.stage, due, doubt }
     });
     cure.collect()
 }

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::session::Session;
-use crate::session::clocks::DueAt;
+use crate::session::clocks::{Doubt, DueAt};
 use crate::session::mixing::{Ratio, ratio};
 use crate::session::state::{Overridden, State};
 use crate::session::stock::past_cans;
@@ -11,8 +11,8 @@ use crate::session::time::Moment;
 use crate::session::watch::Watch;
 
 use super::Standing;
-use super::air::{AirLimit, OutOfLimits, air_for};
-use super::face::FaceNow;
+use super::air::{AirLimit, OutOfLimits, air_for, is_less};
+use super::face::{FaceNow, FaceStanding};
 use super::gate::{Gate, Wanting};
 use super::trend::trend_breaks;
 use super::pot::PotNow;
@@ -28,6 +28,17 @@ pub enum Hold {
         face: String,
         /// Until when.
         until: Option<DueAt>,
+    },
+    /// A minimum without a law opened it, though it was colder meanwhile than its sheet allows: how
+    /// much longer it needs, nobody told.
+    OpenedCold {
+        /// Layer of the coat ahead, counted from 1.
+        layer: u32,
+        /// The coat ahead, counted from 1.
+        coat: u32,
+        /// The coldest that it was, the temperature for which it is stated, and the sheet's least, °C;
+        /// nothing where only the text form is known.
+        cold: Option<OpenedCold>,
     },
     /// Nobody looked whether it has dulled.
     LookFirst {
@@ -136,11 +147,23 @@ pub enum Hold {
     },
 }
 
+/// How cold it was while a clock without a law ran, °C.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OpenedCold {
+    /// The coldest.
+    pub was_c: f64,
+    /// For which the clock is stated.
+    pub stated_c: f64,
+    /// The sheet's least.
+    pub least_c: f64,
+}
+
 impl fmt::Display for Hold {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Wanting(wanting) => wanting.fmt(f),
             Self::TooEarly { face, .. } => write!(f, "too-early {face}"),
+            Self::OpenedCold { layer, coat, .. } => write!(f, "opened-cold {layer}.{coat}"),
             Self::LookFirst { face } => write!(f, "look {face}"),
             Self::WipeFirst { face } => write!(f, "wipe {face}"),
             Self::SandFirst { face } => write!(f, "sand {face}"),
@@ -235,8 +258,25 @@ pub fn holds_on_begin(
         .map(|_| Hold::Air { layer, limit: AirLimit::DewTrend, outside: None });
     let of_the_air = air_holds(state, layer, watch).into_iter().chain(trend);
     holds.extend(of_the_air.filter(|hold| !is_past(state, hold)));
+    holds.extend(opened_cold(state, at, face).filter(|hold| !is_past(state, hold)));
     holds.extend(cartridge_hold(state).filter(|hold| !is_past(state, hold)));
     holds
+}
+
+/// The hold of a face that a clock without a law opened under the least temperature of its sheet, gone
+/// past or not.
+#[must_use]
+pub fn opened_cold(state: &State, at: &FaceStanding, face: usize) -> Option<Hold> {
+    let Some(Doubt::OffStated { stated_c, was_c }) = at.opens_doubt else { return None };
+    let on = state.faces.get(face)?.last_on()?;
+    let least_c = state.sheet(on.layer)?.limits.min_c?;
+    let (layer, coat) = at.next?;
+    let cold = Some(OpenedCold { was_c, stated_c, least_c });
+    (is_less(was_c, least_c) && at.film.takes_a_coat()).then_some(Hold::OpenedCold {
+        layer,
+        coat,
+        cold,
+    })
 }
 
 /// What of the air, the part and the paint speaks against a coat of `layer`, gone past or not. What
@@ -279,13 +319,15 @@ pub fn cartridge_hours(state: &State) -> Option<f64> {
     Some(used_h + sprayed.sum::<f64>() / 3600.0)
 }
 
-/// Where the painter went past `hold`, that counts until what it rests on is told anew: the air and
-/// the paint until the next reading, the cartridges until their hours are told again, plugs and
+/// Where the painter went past `hold`, that counts until what it rests on is told anew: the air, the
+/// paint and what the cold did until the next reading, the cartridges until their hours are told again, plugs and
 /// masks until they are counted again.
 #[must_use]
 pub fn gone_past<'a>(state: &'a State, hold: &Hold) -> Option<&'a Overridden> {
     let since = match hold {
-        Hold::Air { .. } => state.readings.iter().map(|taken| taken.known).max(),
+        Hold::Air { .. } | Hold::OpenedCold { .. } => {
+            state.readings.iter().map(|taken| taken.known).max()
+        }
         Hold::Cartridges { .. } => state.cartridges.map(|(_, told)| told),
         Hold::Masks { .. } => {
             let counts = [state.masks.on, state.masks.off];

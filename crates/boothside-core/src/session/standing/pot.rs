@@ -1,6 +1,8 @@
 //! Where a pot stands.
 
-use crate::session::clocks::{Due, Kind, Speed, Start, due, due_announced, speed};
+use crate::session::clocks::{
+    By, Doubt, Due, Kind, Speed, Start, doubt, due, due_announced, speed,
+};
 use crate::session::state::{Pot, State, Taken};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -39,6 +41,10 @@ pub struct PotStanding {
     pub dead: Option<Due>,
     /// How its life runs.
     pub speed: Option<Speed>,
+    /// What is to be minded of its stand.
+    pub stand_doubt: Option<Doubt>,
+    /// What is to be minded of its life.
+    pub life_doubt: Option<Doubt>,
     /// How much went in, mL.
     pub amount_ml: Option<f64>,
 }
@@ -46,16 +52,17 @@ pub struct PotStanding {
 impl PotStanding {
     pub(crate) fn of(state: &State, pot: &Pot, watch: &Watch) -> Self {
         let sheet = state.sheet(pot.layer);
-        let readings = &own_readings(state, pot);
+        let readings = own_readings(state, pot);
+        let by = By { readings: &readings, rules: state.rules };
         let born = sheet.is_some_and(|sheet| sheet.reacts()).then_some(pot.mixed);
         let told = |start| Start::told(start, pot.known);
         let induction = sheet.and_then(|sheet| sheet.induction.as_ref());
         // a minimum counts from when all of it was in and stirred, the life from the birth
-        let stand = |from| {
-            induction.map(|induction| due(&induction.stand, Kind::Stand, from, 1.0, readings))
-        };
+        let stand =
+            |from| induction.map(|induction| due(&induction.stand, Kind::Stand, from, 1.0, by));
         let stirred = pot.stirred.map(|stirred| Start::told(stirred.at, stirred.known));
-        let stands_until = stand(stirred.unwrap_or_else(|| told(pot.mixed)));
+        let stands_from = stirred.unwrap_or_else(|| told(pot.mixed));
+        let stands_until = stand(stands_from);
         let after_stand = induction.filter(|induction| !induction.inside_pot_life);
         let stood_at_birth = stand(told(pot.mixed));
         let life_from = match (after_stand, stood_at_birth.and_then(|due| due.moment())) {
@@ -65,12 +72,11 @@ impl PotStanding {
         let pot_life = sheet.and_then(|sheet| sheet.pot_life.as_ref());
         let dead = pot_life
             .zip(life_from)
-            .map(|(pot_life, from)| due(&pot_life.life, Kind::PotLife, told(from), 1.0, readings));
+            .map(|(pot_life, from)| due(&pot_life.life, Kind::PotLife, told(from), 1.0, by));
         let last_trigger = pot_life.zip(life_from).and_then(|(pot_life, from)| {
             let reserve = Span::from_seconds(pot_life.cleaning_reserve_s);
             // 'stop and clean' stays announced too, so it is a clock of its own
-            let dead =
-                due_announced(&pot_life.life, Kind::PotLife, told(from), 1.0, reserve, readings);
+            let dead = due_announced(&pot_life.life, Kind::PotLife, told(from), 1.0, reserve, by);
             // before the life begins nothing of it is over: a reserve longer than a hot pot's life
             // would be announced in the stand, and taken back by the next reading
             Some(dead.moment()?.minus(reserve).max(from))
@@ -83,7 +89,15 @@ impl PotStanding {
             stands_until,
             last_trigger,
             dead,
-            speed: pot_life.map(|pot_life| speed(&pot_life.life, Kind::PotLife, readings)),
+            speed: pot_life.map(|pot_life| speed(&pot_life.life, Kind::PotLife, by)),
+            stand_doubt: induction.zip(stands_until).and_then(|(induction, until)| {
+                let span = (stands_from.at, until.moment());
+                doubt(&induction.stand, Kind::Stand, span, by)?.standing(watch)
+            }),
+            life_doubt: pot_life.zip(life_from).zip(dead).and_then(|((pot_life, from), dead)| {
+                let span = (from, dead.moment());
+                Some(doubt(&pot_life.life, Kind::PotLife, span, by)?.doubt)
+            }),
             amount_ml: pot.amount_ml,
         };
         standing.now = standing.state_at(state, pot, watch);

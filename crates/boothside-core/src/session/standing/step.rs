@@ -120,7 +120,7 @@ impl Looking<'_> {
         }
         at.wait = self.step.wait.as_ref().map(|wait| {
             let start = Start::told(latest.at, latest.known);
-            due(wait, Kind::Minimum, start, 1.0, &self.state.readings)
+            due(wait, Kind::Minimum, start, 1.0, self.state.by())
         });
         let over = match at.wait {
             Some(due) => due.moment().is_some_and(|over| self.watch.reached(over)),

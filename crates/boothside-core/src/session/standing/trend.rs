@@ -1,7 +1,7 @@
 //! How far the surface is above the dew point, by which rule that is enough, and where it is going.
 
 use crate::material::sheet::Limits;
-use crate::physics::air::{self, USUAL_MARGIN, margin_trend};
+use crate::physics::air::{self, MIN_TEMPERATURE, USUAL_MARGIN, margin_trend};
 use crate::session::Session;
 use crate::session::clocks::{Kind, Start, air_at, due};
 use crate::session::pace::usual_time;
@@ -10,7 +10,7 @@ use crate::session::state::{State, Taken};
 use crate::session::time::{Moment, Span};
 use crate::units::TemperatureDelta;
 
-use super::air::{air_for, dew_point_c};
+use super::air::{air_and_humidity, air_for, dew_point_c};
 use crate::session::watch::Watch;
 
 /// A trend is drawn through the readings of so long before the last one: MIL-HDBK-1110 9.6.6 wants
@@ -76,6 +76,15 @@ pub(super) fn margin_k(reading: &Reading) -> Option<f64> {
     Some(surface_c - dew_point_c(reading)?)
 }
 
+/// Where the dew point lies below the range of its formula, −10 °C: the margin is more than the
+/// surface's height above that, K.
+pub(super) fn margin_over_k(reading: &Reading) -> Option<f64> {
+    let surface_c = reading.surface_c.or(reading.air_c)?;
+    let (air, humidity) = air_and_humidity(reading)?;
+    let below = matches!(air::dew_point(air, humidity), Ok(None));
+    below.then_some(surface_c - MIN_TEMPERATURE.celsius())
+}
+
 /// The margins at the last readings, (when, K), oldest first.
 fn margins(readings: &[Taken]) -> Vec<(Moment, f64)> {
     let Some(last) = readings.last() else { return Vec::new() };
@@ -118,7 +127,7 @@ pub fn wet_time(session: &Session, layer: u32, face: usize) -> Option<Span> {
     let timing = gap.dulls.as_ref().unwrap_or(&gap.earliest);
     // after the last reading the air is held as it was, so any start does
     let start = state.readings.last().map_or(Moment::OPENING, |taken| taken.at);
-    let due = due(timing, Kind::Eye, Start::told(start, start), 1.0, &state.readings);
+    let due = due(timing, Kind::Eye, Start::told(start, start), 1.0, state.by());
     let dulls = due.moment()?.since(start);
     let usual = usual_time(state, session.plan(), layer, face).time;
     Some(Span::from_ms(dulls.ms().saturating_add(usual.ms())))

@@ -1,7 +1,8 @@
 //! The gap after a coat: when the next may go on, and until when it still may.
 
 use crate::material::sheet::{Gap, OpenedBy, WipeRule};
-use crate::session::clocks::{Due, DueAt, Kind, Start, due};
+use crate::material::timing::Timing;
+use crate::session::clocks::{Doubt, Due, DueAt, Kind, Start, doubt, due};
 use crate::session::state::{CoatOn, FaceHistory, Preparing, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -90,23 +91,37 @@ impl<'a> GapOnFace<'a> {
 
     /// The edges, by the readings of `state`.
     pub(super) fn edges(&self, state: &State) -> Edges {
-        let readings = &state.readings;
-        let minimum =
-            |timing| due(timing, Kind::Minimum, self.told(self.minima_from), 1.0, readings);
-        let maximum =
-            |timing| due(timing, Kind::Maximum, self.told(self.maxima_from), 1.0, readings);
+        let by = state.by();
+        let minimum = |timing| due(timing, Kind::Minimum, self.told(self.minima_from), 1.0, by);
+        let maximum = |timing| due(timing, Kind::Maximum, self.told(self.maxima_from), 1.0, by);
         let by_eye = self.gap.by != OpenedBy::Clock && self.sanded.is_none();
         // sanding answers the eye; the stated minimum is chemistry, and nothing ends it
         let by_clock = self.gap.by != OpenedBy::Eye;
         let eye_timing = self.gap.dulls.as_ref().unwrap_or(&self.gap.earliest);
-        let look =
-            || due(eye_timing, Kind::Eye, self.told(self.minima_from), self.factor, readings);
+        let look = || due(eye_timing, Kind::Eye, self.told(self.minima_from), self.factor, by);
         Edges {
             look: by_eye.then(look).map(|first| self.after_wet_looks(first)),
             opens: by_clock.then(|| minimum(&self.gap.earliest)),
             open_until: self.gap.open_until.as_ref().map(maximum),
             wipe_until: self.gap.wipe_until.as_ref().map(maximum),
         }
+    }
+
+    /// What is to be minded of the minimum that opens it.
+    pub(super) fn opens_doubt(&self, edges: &Edges, state: &State, watch: &Watch) -> Option<Doubt> {
+        let span = (self.minima_from, edges.opens?.moment());
+        doubt(&self.gap.earliest, Kind::Minimum, span, state.by())?.standing(watch)
+    }
+
+    /// What is to be minded of the maxima that close it.
+    pub(super) fn closes_doubt(&self, edges: &Edges, state: &State) -> Option<Doubt> {
+        let of = |timing: &Option<Timing>, due: Option<Due>| {
+            let span = (self.maxima_from, due?.moment());
+            doubt(timing.as_ref()?, Kind::Maximum, span, state.by())
+        };
+        let doubted = of(&self.gap.open_until, edges.open_until)
+            .or_else(|| of(&self.gap.wipe_until, edges.wipe_until));
+        doubted.map(|doubted| doubted.doubt)
     }
 
     fn told(&self, start: Moment) -> Start {

@@ -98,7 +98,7 @@ fn wait_of(
 ) -> Option<DueAt> {
     let by_step = history.steps.get(&step.id).is_some_and(|done| done.at >= wiped);
     let wait = step.wait.as_ref().filter(|_| !by_step)?;
-    Some(due(wait, Kind::Minimum, Start::told(wiped, wiped), 1.0, &state.readings).at)
+    Some(due(wait, Kind::Minimum, Start::told(wiped, wiped), 1.0, state.by()).at)
 }
 
 /// The later of two; what never comes is the latest.

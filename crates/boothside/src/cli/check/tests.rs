@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use boothside_core::material::can::Can;
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
 use boothside_core::session::time::Moment;
@@ -49,7 +50,13 @@ pub(crate) fn entry(n: u64, at: &str, event: Event) -> Entry {
 /// A log of the example job, left open.
 pub(crate) fn new_log(folder: &Path, at: &str) -> LogWriter<RealDisk> {
     let work = load_job(&FolderShelf::new(RealDisk, example()), "float-set").expect("the example");
-    let opening = Opening { format: LOG_FORMAT, rehearsal: false, work, factors: [].into() };
+    let opening = Opening {
+        format: LOG_FORMAT,
+        rules: Rules::NOW.number(),
+        rehearsal: false,
+        work,
+        factors: [].into(),
+    };
     boothside_store::make_folders(&RealDisk, folder).expect("made");
     let first = entry(0, at, Event::Opened(Box::new(opening)));
     LogWriter::create(&RealDisk, folder, "2026-05-12-float-set", &first).expect("a log")

@@ -4,8 +4,8 @@ use super::answer::{Answer, Refusal, refuse};
 use super::list::{Fields, commas};
 use boothside_core::physics::air::{MAX_TEMPERATURE, MIN_TEMPERATURE};
 use boothside_core::physics::rate::{
-    AirPoint, AirTrack, Due, Edge, Law, NeverBecause, RateClock, Speed, Table, Warmth, Water,
-    edge_due,
+    AirPoint, AirTrack, Due, Edge, Law, NeverBecause, Outside, RateClock, Speed, Table, Warmth,
+    Water, edge_due,
 };
 use boothside_core::units::parse::{
     parse_duration_s, parse_energy, parse_humidity, parse_plain, parse_temperature,
@@ -42,7 +42,7 @@ pub(super) struct WaitArgs {
     #[arg(long, value_name = "N", allow_hyphen_values = true)]
     #[arg(value_parser = parse_temperature_delta)]
     doubles_per: Option<TemperatureDelta>,
-    /// Law warmth: the temperature below which nothing runs
+    /// The temperature below which nothing runs; a maximum runs on
     #[arg(long, value_name = "T", allow_hyphen_values = true, value_parser = parse_temperature)]
     floor: Option<Temperature>,
     /// Law table: a duration at a temperature, twice or more
@@ -83,14 +83,15 @@ enum EdgeName {
 impl WaitArgs {
     pub(super) fn answer(&self, system: System) -> Result<Answer, Refusal> {
         self.refuse_what_the_law_does_not_take()?;
-        let clock = RateClock::new(self.law()?, self.duration)?;
+        let clock = RateClock::new(self.law()?, self.duration)?.with_floor(self.floor)?;
         let track = self.track()?;
         let factor = self.factor.unwrap_or(1.0);
         if factor <= 0.0 {
             return refuse(format!("--factor {factor} is not above 0; accepted: 1, 0.85, 1.2"));
         }
-        let due = edge_due(&clock, &track, 0.0, Edge::Bare, factor);
-        let edge = edge_due(&clock, &track, 0.0, self.edge.edge(), factor);
+        let due = edge_due(&clock, &track, 0.0, factor);
+        let edge_clock = clock.clone().with_edge(self.edge.edge());
+        let edge = edge_due(&edge_clock, &track, 0.0, factor);
         let last_s = track.points().last().map_or(0.0, |point| point.at_s);
         let at_s = self.at.unwrap_or(last_s);
         let mut answer = Answer::default();
@@ -103,7 +104,7 @@ impl WaitArgs {
         answer.number("progress_at_factor_1", progress);
         answer.number("at_s", at_s);
         answer.line("progress", format!("{} %", show::number(progress / factor * 100.0, 1)));
-        note_held_end(&mut answer, &clock, &track);
+        note_table_ends(&mut answer, &edge_clock, &track);
         Ok(answer)
     }
 
@@ -111,7 +112,6 @@ impl WaitArgs {
         let given = [
             (self.energy.is_some(), "--energy", LawName::Warmth),
             (self.doubles_per.is_some(), "--doubles-per", LawName::Warmth),
-            (self.floor.is_some(), "--floor", LawName::Warmth),
             (!self.at_temperature.is_empty(), "--at-temperature", LawName::Table),
         ];
         for (is_given, option, law) in given {
@@ -132,7 +132,7 @@ impl WaitArgs {
             }
             LawName::Warmth => {
                 let (reference, _) = self.reference("such as --reference 20C")?;
-                Ok(Law::Warmth(Warmth::new(self.speed()?, reference, self.floor)?))
+                Ok(Law::Warmth(Warmth::new(self.speed()?, reference)?))
             }
             LawName::Water => {
                 let needed = "such as --reference 20C,50%";
@@ -167,6 +167,9 @@ impl WaitArgs {
         if self.reading.is_empty() && self.law != LawName::Steady {
             return refuse("this law needs the air, such as --reading 0,18.3C,55%");
         }
+        if self.reading.is_empty() && self.floor.is_some() {
+            return refuse("--floor needs the air, such as --reading 0,18.3C,55%");
+        }
         let points = self.reading.iter().map(|fields| self.point(fields));
         Ok(AirTrack::new(points.collect::<Result<_, _>>()?))
     }
@@ -184,7 +187,7 @@ impl WaitArgs {
                 return refuse(format!("a reading of {celsius} °C is outside −10 to 60 °C"));
             }
         }
-        Ok(AirPoint { at_s: fields.read(at, parse_duration_s)?, temperature, humidity })
+        Ok(AirPoint::new(fields.read(at, parse_duration_s)?, temperature, humidity))
     }
 }
 
@@ -235,16 +238,25 @@ fn because(why: NeverBecause, system: System) -> String {
             format!("does not run below {}", show::temperature(floor, system))
         }
         NeverBecause::AirSaturated => "nothing dries in saturated air".to_owned(),
+        NeverBecause::SurfaceAtDewPoint => "nothing dries on a surface at the dew point".to_owned(),
         NeverBecause::TooSlow => "would take more than a hundred years".to_owned(),
     }
 }
 
-fn note_held_end(answer: &mut Answer, clock: &RateClock, track: &AirTrack) {
-    let Law::Table(table) = clock.law() else {
+/// How readings outside a table are met at the end that was asked for.
+fn note_table_ends(answer: &mut Answer, clock: &RateClock, track: &AirTrack) {
+    if !matches!(clock.law(), Law::Table(_)) {
         return;
+    }
+    let is_met = |how: Outside| {
+        track.points().iter().any(|point| clock.outside_table(point.temperature) == Some(how))
     };
-    let held = track.points().iter().any(|point| table.is_outside(point.temperature));
+    let (carried_on, held) = (is_met(Outside::CarriedOn), is_met(Outside::Held));
+    answer.put("carried_on", carried_on);
     answer.put("table_end_held", held);
+    if carried_on {
+        answer.note("A reading lies outside the table: carried on beyond its end.");
+    }
     if held {
         answer.note("A reading lies outside the table: its nearer end is held.");
     }

@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::command::{Command, Poured};
 use boothside_core::session::entry::{By, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
@@ -72,7 +73,13 @@ impl Data {
     /// A session that opened at `at`, with the cans that it sees.
     fn session(&self, name: &str, at: &str, rehearsal: bool) -> Sitting {
         let work = example().expect("the example");
-        let opening = Opening { format: LOG_FORMAT, rehearsal, work, factors: [].into() };
+        let opening = Opening {
+            format: LOG_FORMAT,
+            rules: Rules::NOW.number(),
+            rehearsal,
+            work,
+            factors: [].into(),
+        };
         let first = Entry {
             n: 0,
             t_ms: Moment::OPENING,

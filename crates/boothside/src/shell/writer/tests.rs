@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver};
 use std::time::Duration;
 
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
 use boothside_core::session::time::Moment;
@@ -61,7 +62,13 @@ fn new_log(disk: &MemoryDisk) -> (LogWriter<MemoryDisk>, PathBuf) {
         sheets: [].into(),
         shop: Shop::default(),
     };
-    let opening = Opening { format: LOG_FORMAT, rehearsal: false, work, factors: [].into() };
+    let opening = Opening {
+        format: LOG_FORMAT,
+        rules: Rules::NOW.number(),
+        rehearsal: false,
+        work,
+        factors: [].into(),
+    };
     let first = entry(0, Event::Opened(Box::new(opening)));
     let log = LogWriter::create(disk, Path::new(""), "tail", &first).expect("a log");
     let path = log.path().to_owned();

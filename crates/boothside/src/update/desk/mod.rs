@@ -19,11 +19,12 @@ use std::collections::BTreeMap;
 
 use boothside_core::board::mixing::Gauge;
 use boothside_core::board::{Board, News, Next, board, news};
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::{Anchor, Entry};
 use boothside_core::session::stock::SeenCan;
 use boothside_core::session::time::{Moment, Span};
-use boothside_core::session::{ChangedFigure, Session};
+use boothside_core::session::{ChangedFigure, Session, changed_by_rules, last_rules};
 use chrono::NaiveTime;
 
 use super::alarm::Alarm;
@@ -228,7 +229,8 @@ impl Desk {
         let undisturbed = self.asking.is_none()
             && self.form.is_none()
             && self.picker.is_none()
-            && self.forgotten().is_none();
+            && self.forgotten().is_none()
+            && !self.shown_notices.iter().any(Notice::stays);
         Scene {
             session: &self.session,
             board: &self.board,
@@ -327,7 +329,7 @@ impl Desk {
         self.chosen = self.chosen.take().filter(|chosen| !old(chosen.hand_ms, CHOICE_MS));
         self.said = self.said.take().filter(|said| !old(said.hand_ms, SAID_MS));
         self.leaving = self.leaving.filter(|since| !old(*since, LEAVE_MS));
-        self.notices.retain(|notice| !old(notice.hand_ms, NOTICE_MS));
+        self.notices.retain(|notice| notice.it.stays() || !old(notice.hand_ms, NOTICE_MS));
         self.show_notices();
     }
 
@@ -335,7 +337,8 @@ impl Desk {
     /// board's own changes.
     #[must_use]
     pub fn next_hand_ms(&self, hand_ms: i64) -> Option<i64> {
-        let notices = self.notices.iter().map(|notice| notice.hand_ms + NOTICE_MS);
+        let fading = self.notices.iter().filter(|notice| !notice.it.stays());
+        let notices = fading.map(|notice| notice.hand_ms + NOTICE_MS);
         let others = [
             self.chosen.as_ref().map(|chosen| chosen.hand_ms + CHOICE_MS),
             self.said.as_ref().map(|said| said.hand_ms + SAID_MS),
@@ -401,6 +404,20 @@ impl Desk {
         let news = self.news_since(&before);
         self.notice(Notice::Restarted { away, news }, now.hand_ms);
         effects
+    }
+
+    /// The session goes on by this program's rules: written down where it named others, and told where
+    /// they make an open clock otherwise.
+    pub fn go_on_by_rules(&mut self, now: &Now<'_>) -> Vec<Effect> {
+        let changes = changed_by_rules(&self.session, now.t);
+        if !changes.is_empty() {
+            self.notice(Notice::Rules(changes), now.hand_ms);
+        }
+        let named = last_rules(&self.session) >= Rules::NOW;
+        if named || self.reads_only() || self.session.state().closed.is_some() {
+            return Vec::new();
+        }
+        self.write(&Command::Restarted { away: Span::default() }, None, now)
     }
 
     fn news_since(&self, before: &Board) -> Vec<News> {

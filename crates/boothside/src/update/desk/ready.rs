@@ -53,7 +53,10 @@ impl Desk {
             Clears::Answer | Clears::Step | Clears::Wipe | Clears::Sand => {
                 self.tell_line(&line, now)
             }
-            Clears::Wait { .. } | Clears::ChangeAir | Clears::CanPast => self.past_line(&line, now),
+            Clears::Wait { .. } | Clears::ChangeAir | Clears::WaitLonger | Clears::CanPast => {
+                self.past_line(&line, now)
+            }
+            Clears::BeSooner => self.say("nothing to pass here: be sooner than stated", now),
             Clears::PickCan => match &line.item {
                 Item::Can(ahead) => self.open_cans(Some(ahead.component), now),
                 _ => Vec::new(),
@@ -98,7 +101,7 @@ impl Desk {
                     Wanting::Stand { .. } | Wanting::StepWait { .. } | Wanting::StepNotYet { .. }
                 )
             };
-            matches!(hold, Hold::Air { .. } | Hold::CanPast { .. })
+            matches!(hold, Hold::Air { .. } | Hold::OpenedCold { .. } | Hold::CanPast { .. })
                 || matches!(hold, Hold::Wanting(wanting) if waits(wanting))
         };
         match line.hold.as_ref().filter(beforehand) {

@@ -60,6 +60,9 @@ fn first(page: &Page<'_, '_>) -> (String, Style) {
     let figures = words.figures();
     let over = air.margin_k.filter(|margin| *margin >= 0.0);
     let over = over.map(|margin| format!("{} over dew point", figures.difference(margin)));
+    let more = air.margin_over_k.filter(|over| *over >= 0.0);
+    let more = more.map(|over| format!("over {} over dew point", figures.difference(over)));
+    let over = over.or(more);
     let surface = match reading.surface_c {
         Some(c) => format!("surface {}", figures.temperature(c)),
         None => "surface not read".into(),

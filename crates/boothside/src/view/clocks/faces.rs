@@ -4,12 +4,13 @@ mod columns;
 mod scroll;
 
 use boothside_core::board::{FaceRow, Next, Stage, Waited};
+use boothside_core::session::clocks::Doubt;
 use boothside_core::session::standing::FaceNow;
 
 use super::window::{Countdown, countdown, window};
 use crate::view::page::Page;
 use crate::view::pen::Pen;
-use crate::view::text::cut_name;
+use crate::view::text::{self, cut_name};
 use crate::view::widgets::bar::Bar;
 use crate::view::words::stage::layer_of;
 use crate::view::words::state::{face_shape, face_style, face_word};
@@ -97,8 +98,62 @@ fn draw_row(
         let text = coat_cell(page, row, (layer, coat), columns.coat_width);
         pen.put_within(x, 0, columns.coat_width - 1, &text, theme.plain());
     }
+    if let Some(doubt) = doubt_of(row) {
+        draw_in_doubt(page, pen, row, columns, doubt);
+        return;
+    }
     pen.put_within(columns.state, 0, columns::STATE, face_word(now), face_style(now, theme));
     draw_left(page, pen, row, columns);
+}
+
+/// What is to be minded of the clock that opened a face, or will close it.
+fn doubt_of(row: &FaceRow) -> Option<Doubt> {
+    let open = matches!(row.at.now, FaceNow::Open | FaceNow::Closing);
+    row.at.opens_doubt.or(row.at.closes_doubt).filter(|_| open)
+}
+
+/// A face that is open by a clock in doubt: that takes the place of the bar, and on a narrow screen of
+/// the countdown, which goes by the same clock.
+fn draw_in_doubt(
+    page: &Page<'_, '_>,
+    pen: &mut Pen<'_>,
+    row: &FaceRow,
+    columns: &Columns,
+    doubt: Doubt,
+) {
+    let Countdown { text: left, .. } = countdown(&page.words, row);
+    let beside = (columns.count_end - columns.state).saturating_sub(text::columns(&left) + 1);
+    let alone = columns.window.saturating_sub(columns.state + 1);
+    let [whole, shorter, least] = doubt_texts(page, row.at.now, doubt);
+    let tries = [(&whole, true), (&whole, false), (&shorter, false), (&least, true)];
+    let room = |counted: bool| if counted { beside } else { alone };
+    let fitting = tries.into_iter().find(|(text, counted)| text::columns(text) <= room(*counted));
+    let (text, counted) = fitting.unwrap_or((&least, false));
+    pen.put_within(columns.state, 0, room(counted), text, page.theme.caution());
+    if counted {
+        pen.put_right(columns.count_end, 0, &left, page.theme.strong());
+    }
+    draw_window(page, pen, row, columns);
+}
+
+/// The state with its doubt, longest first.
+fn doubt_texts(page: &Page<'_, '_>, now: FaceNow, doubt: Doubt) -> [String; 3] {
+    let (word, figures) = (face_word(now), page.words.figures());
+    match doubt {
+        Doubt::OffStated { stated_c, was_c } => {
+            let [stated, was] = [stated_c, was_c].map(|celsius| figures.bare_temperature(celsius));
+            [
+                format!("{word} · stated at {stated}, was {was}"),
+                format!("{word} · stated {stated}, was {was}"),
+                format!("{word} · was {was}"),
+            ]
+        }
+        Doubt::CarriedOn => [
+            format!("{word} · beyond the sheet's table"),
+            format!("{word} · beyond the table"),
+            format!("{word} · off table"),
+        ],
+    }
 }
 
 fn draw_left(page: &Page<'_, '_>, pen: &mut Pen<'_>, row: &FaceRow, columns: &Columns) {
@@ -109,6 +164,11 @@ fn draw_left(page: &Page<'_, '_>, pen: &mut Pen<'_>, row: &FaceRow, columns: &Co
         pen.draw((columns.bar, 0, columns.bar_width, 1), bar);
     }
     pen.put_right(columns.count_end, 0, &text, theme.strong());
+    draw_window(page, pen, row, columns);
+}
+
+fn draw_window(page: &Page<'_, '_>, pen: &mut Pen<'_>, row: &FaceRow, columns: &Columns) {
+    let theme = page.theme;
     let text = window(&page.words, row, columns.window_width);
     let style = match row.at.now {
         FaceNow::Closing | FaceNow::Wipe => theme.caution(),
@@ -129,10 +189,10 @@ fn coat_cell(page: &Page<'_, '_>, row: &FaceRow, (layer, coat): (u32, u32), widt
         _ if coat.skipped => "skip".into(),
         None => String::new(),
         Some(at) => {
-            let text = page.words.clock(at, Time::Past);
-            let fits = crate::view::text::columns(&text) < width;
+            let cell = page.words.clock(at, Time::Past);
+            let fits = text::columns(&cell) < width;
             let day = page.words.other_day(at).filter(|_| !fits);
-            day.unwrap_or(text)
+            day.unwrap_or(cell)
         }
     }
 }

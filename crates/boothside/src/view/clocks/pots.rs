@@ -128,8 +128,8 @@ fn amount(page: &Page<'_, '_>, row: &PotRow) -> String {
     }
 }
 
-/// What is short, what the coats to come need, the gun, the activator; in as many lines as that takes,
-/// and whether it is short.
+/// What is short, what is to be minded of its clocks, what the coats to come need, the gun, the
+/// activator; in as many lines as that takes, and whether any of it is a caution.
 fn second_lines(page: &Page<'_, '_>, row: &PotRow, width: u16) -> (Vec<String>, bool) {
     let figures = page.words.figures();
     let in_at =
@@ -153,7 +153,10 @@ fn second_lines(page: &Page<'_, '_>, row: &PotRow, width: u16) -> (Vec<String>, 
     let needed = Some(needed).filter(|text| !text.is_empty());
     let short_text = short.map(|ml| format!("{} short", figures.volume(-ml)));
     let amount = (!amount_fits(page, row, width)).then(|| amount(page, row));
+    let doubt = row.at.stand_doubt.or(row.at.life_doubt).filter(|_| usable);
+    let doubt = doubt.map(|doubt| page.words.doubt(doubt));
+    let minded = short.is_some() || doubt.is_some();
     let parts: Vec<String> =
-        [short_text, amount, needed, gun, born].into_iter().flatten().collect();
-    (wrap(&parts.join(" · "), width.saturating_sub(SECOND + 1)), short.is_some())
+        [short_text, doubt, amount, needed, gun, born].into_iter().flatten().collect();
+    (wrap(&parts.join(" · "), width.saturating_sub(SECOND + 1)), minded)
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use boothside_core::board::{Board, Next, board};
+use boothside_core::physics::rate::Rules;
 use boothside_core::session::command::Command;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening, Reading};
@@ -37,8 +38,13 @@ impl Bench {
     }
 
     pub(super) fn new(work: FullJob) -> Self {
-        let opening =
-            Opening { format: LOG_FORMAT, rehearsal: false, work, factors: BTreeMap::new() };
+        let opening = Opening {
+            format: LOG_FORMAT,
+            rules: Rules::NOW.number(),
+            rehearsal: false,
+            work,
+            factors: BTreeMap::new(),
+        };
         let first = Entry {
             n: 0,
             t_ms: Moment::OPENING,

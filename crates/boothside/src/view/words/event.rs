@@ -100,7 +100,12 @@ impl Words<'_> {
             }
             Event::Slept { span_ms } => say("the machine slept", spoken(*span_ms, Time::Past)),
             Event::WallClockSet { by_ms } => say("the wall clock was set", moved(*by_ms)),
-            Event::Restarted { away_ms } => say("started anew after", spoken(*away_ms, Time::Past)),
+            Event::Restarted { away_ms, rules } if away_ms.ms() == 0 => {
+                say(format!("goes on by the clock rules of this version, {rules}"), "")
+            }
+            Event::Restarted { away_ms, .. } => {
+                say("started anew after", spoken(*away_ms, Time::Past))
+            }
             Event::Closed {} => say("session closed", ""),
             _ => self.face_event(event).unwrap_or_else(|| self.pot_event(event)),
         }

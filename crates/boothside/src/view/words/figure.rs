@@ -45,6 +45,23 @@ impl Figures {
         text.replacen(".0 ", " ", 1)
     }
 
+    /// The same, its unit left out: '23'.
+    #[must_use]
+    pub fn bare_temperature(self, celsius: f64) -> String {
+        let text = self.stated_temperature(celsius);
+        text.split(' ').next().unwrap_or_default().to_owned()
+    }
+
+    /// The ends of a rule of thumb, in whole degrees: '10 to 32 °C', '50 to 90 °F'.
+    #[must_use]
+    pub fn about_temperatures(self, (low_c, high_c): (f64, f64)) -> String {
+        let (low, high, unit) = match self.units {
+            ShopUnits::Metric => (low_c, high_c, "°C"),
+            ShopUnits::Us => (low_c * 1.8 + 32.0, high_c * 1.8 + 32.0, "°F"),
+        };
+        format!("{low:.0} to {high:.0} {unit}")
+    }
+
     /// A difference of temperature, its unit left out: '7.9'.
     #[must_use]
     pub fn difference(self, kelvin: f64) -> String {
@@ -210,6 +227,9 @@ impl Words<'_> {
                 format!("does not run below {floor}")
             }
             NeverBecause::AirSaturated => "does not run: the air is full of water".into(),
+            NeverBecause::SurfaceAtDewPoint => {
+                "does not run: the surface is no warmer than the dew point".into()
+            }
             NeverBecause::TooSlow => "does not come in this air".into(),
         }
     }

@@ -90,9 +90,23 @@ impl Words<'_> {
             Speed::StatedAt { stated_c, now_c: None } => {
                 format!("stated at {}; air not known", figures.stated_temperature(stated_c))
             }
-            Speed::OutsideTable(rate) => {
-                format!("outside the sheet's table: held at {} of its speed", rate_of(rate))
+            Speed::BelowFloor { floor_c } => {
+                let floor = figures.stated_temperature(floor_c);
+                format!("{clock} stands: it does not run below {floor}")
             }
+            Speed::CarriedOn(rate) => format!(
+                "carried on beyond the sheet's table: {clock} at {} of its speed",
+                rate_of(rate)
+            ),
+            Speed::HeldAtEnd(rate) => format!(
+                "outside the sheet's table: its nearest line is used, {clock} at {} of its speed",
+                rate_of(rate)
+            ),
+            Speed::OutsideFit(rate) => format!(
+                "{clock} runs at about {} of the sheet's speed: a rough guess outside {} and 30 to 80 %",
+                rate_of(rate),
+                figures.about_temperatures((15.0, 30.0))
+            ),
             Speed::Fixed => return None,
         })
     }

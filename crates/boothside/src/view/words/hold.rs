@@ -39,6 +39,18 @@ impl Words<'_> {
                 let until = self.running(*until);
                 say(format!("too early: {}{until}", self.face_of(face)), "wait")
             }
+            Hold::OpenedCold { cold, .. } => {
+                let figures = self.figures();
+                let what = cold.map_or_else(
+                    || "opened in air colder than the sheet allows".to_owned(),
+                    |cold| {
+                        let [was, stated, least] = [cold.was_c, cold.stated_c, cold.least_c]
+                            .map(|celsius| figures.stated_temperature(celsius));
+                        format!("the earliest coat is stated at {stated}; it was {was}, the sheet says {least} or more")
+                    },
+                );
+                say(what, "warm it and wait longer, then read again")
+            }
             Hold::LookFirst { face } => say(
                 format!("{} has not been looked at", self.face_of(face)),
                 "look; d dulled, w still wet",
@@ -258,6 +270,10 @@ fn parse(text: &str) -> Option<Hold> {
     }
     Some(match key {
         "too-early" => Hold::TooEarly { face: name, until: None },
+        "opened-cold" => {
+            let (layer, coat) = rest.split_once('.')?;
+            Hold::OpenedCold { layer: layer.parse().ok()?, coat: coat.parse().ok()?, cold: None }
+        }
         "look" => Hold::LookFirst { face: name },
         "wipe" => Hold::WipeFirst { face: name },
         "sand" => Hold::SandFirst { face: name },
@@ -318,6 +334,7 @@ mod tests {
         }
         let holds = [
             Hold::TooEarly { face: face(), until: None },
+            Hold::OpenedCold { layer: 2, coat: 3, cold: None },
             Hold::LookFirst { face: face() },
             Hold::WipeFirst { face: face() },
             Hold::SandFirst { face: face() },

@@ -389,8 +389,10 @@ impl Words<'_> {
             (Some(pot_c), Some(off)) => {
                 let way =
                     if off < 0.0 { "colder mix runs slower" } else { "warmer mix runs faster" };
-                let stated = self.figures().stated_temperature(pot_c - off);
-                format!("; stated for {stated}; {way}")
+                let figures = self.figures();
+                let (stated, at) = (pot_c - off, figures.stated_temperature(pot_c));
+                let stated = figures.stated_temperature(stated);
+                format!("; stated for {stated}, the mix is {at}; {way}")
             }
             _ => String::new(),
         }

@@ -1,16 +1,19 @@
 //! Notices: what is to be told besides the clocks.
 
 use boothside_core::board::{News, OutOfLimits};
-use boothside_core::session::Refusal;
 use boothside_core::session::standing::{FaceNow, PotNow};
 use boothside_core::session::time::Span;
+use boothside_core::session::{Refusal, Ruled, RulesChange};
 
 use super::Words;
 use super::event::moved;
-use super::state::face_became;
+use super::state::{cure_from, face_became};
 use super::time::{Time, spoken};
 use crate::update::scene::{ActivatorIn, Notice};
 use crate::view::text::clean;
+
+/// Most clocks that are named one by one.
+const MOST_CHANGES: usize = 3;
 
 /// How loud a notice is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,6 +36,7 @@ impl Words<'_> {
                 Loud::Caution,
             ),
             Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
+            Notice::Rules(changes) => (self.rules_changes(changes), Loud::Caution),
             Notice::Restarted { away, news } => {
                 let away = closed_for(*away);
                 (self.with_news(&away, news), Loud::Caution)
@@ -74,6 +78,35 @@ impl Words<'_> {
         });
         let told: Vec<String> = activator.into_iter().chain(self.news(news)).chain(faces).collect();
         if told.is_empty() { "no clock here changes by it".into() } else { told.join(" · ") }
+    /// What this version's rules make of open clocks: 'rules of this version: Fin · left opens 15:10,
+    /// before 14:24'.
+    fn rules_changes(&self, changes: &[RulesChange]) -> String {
+        let told = changes.iter().take(MOST_CHANGES).map(|change| self.rules_change(change));
+        let mut told: Vec<String> = told.collect();
+        if changes.len() > MOST_CHANGES {
+            told.push(format!("and {} more", changes.len() - MOST_CHANGES));
+        }
+        format!("rules of this version: {}", told.join("; "))
+    }
+
+    fn rules_change(&self, change: &RulesChange) -> String {
+        let clock = match &change.of {
+            Ruled::Look(face) => format!("{} look at", self.face(*face)),
+            Ruled::Opens(face) => format!("{} opens", self.face(*face)),
+            Ruled::OpenUntil(face) => format!("{} closes", self.face(*face)),
+            Ruled::WipeUntil(face) => format!("{} wipe until", self.face(*face)),
+            Ruled::Cure(face, stage) => format!("{} {}", self.face(*face), cure_from(*stage)),
+            Ruled::Stand(pot) => format!("{} stands until", self.pot(pot)),
+            Ruled::LastTrigger(pot) => format!("{} last trigger", self.pot(pot)),
+            Ruled::Step(step) => format!("{} waits until", self.step(step)),
+        };
+        let colon = if change.now.moment().is_none() { ":" } else { "" };
+        let time = match change.of {
+            Ruled::OpenUntil(_) | Ruled::WipeUntil(_) | Ruled::LastTrigger(_) => Time::Limit,
+            _ => Time::Wait,
+        };
+        let [now, before] = [change.now, change.before].map(|due| self.due(due, time));
+        format!("{clock}{colon} {now}, before {before}")
     }
 
     fn with_news(&self, told: &str, news: &[News]) -> String {
@@ -247,6 +280,9 @@ pub fn notice_without_session(notice: &Notice) -> (String, Loud) {
             (format!("the laptop slept {}", spoken(*span, Time::Past)), Loud::Calm)
         }
         Notice::WallClockSet { by } => (wall_clock_set(*by), Loud::Calm),
+        Notice::Rules(changes) => {
+            (format!("the rules of this version change {} clocks", changes.len()), Loud::Caution)
+        }
         Notice::Restarted { away, .. } => (closed_for(*away), Loud::Calm),
         Notice::ReadingMoves { by, .. } => (reading_moves(*by), Loud::Calm),
         Notice::TrueTime { .. } => (String::new(), Loud::Calm),

@@ -1,11 +1,11 @@
 //! The lines of the ready screen: what, the figure, why it matters, how it is cleared.
 
 use boothside_core::board::{
-    Clears, InRange, Item, MarginRule, MarginTrend, ReadyLine, ReadyNow, Warning,
+    Clears, DoubtedClock, InRange, Item, MarginRule, MarginTrend, ReadyLine, ReadyNow, Warning,
 };
 use boothside_core::material::sheet::Hazard;
 use boothside_core::session::Overridden;
-use boothside_core::session::clocks::DueAt;
+use boothside_core::session::clocks::{Doubt, DueAt};
 use boothside_core::session::event::Way;
 use boothside_core::session::mixing::Ratio;
 use boothside_core::session::standing::{Hold, PotNow, StepNow};
@@ -96,15 +96,16 @@ impl Words<'_> {
             Item::Windows { open, early, closes, wipe, sand } => {
                 ("recoat windows".into(), self.windows(*open, *early, *closes, wipe, sand))
             }
+            Item::InDoubt { clock, doubt } => (self.doubted(clock), self.doubt(*doubt)),
             Item::ReadingAge { taken } => ("reading".into(), self.age(*taken)),
             Item::AirTemperature(range) => ("air".into(), self.temperatures(*range)),
             Item::SurfaceTemperature(range) => ("surface".into(), self.temperatures(*range)),
             Item::PaintTemperature(range) => ("mixed paint".into(), self.temperatures(*range)),
             Item::Humidity(range) => ("humidity".into(), self.humidity(*range)),
-            Item::DewMargin { margin_k, rule, of_surface, rising } => {
+            Item::DewMargin { margin_k, over_k, rule, of_surface, rising } => {
                 let what = if *of_surface { "surface" } else { "air" };
                 let what = format!("{what} over dew point");
-                (what, self.margin(*margin_k, *rule, *rising))
+                (what, self.margin((*margin_k, *over_k), *rule, *rising))
             }
             Item::MarginTrend { trend, .. } => ("trend".into(), self.trend(*trend)),
             Item::Cartridges { used_h, change_h } => {
@@ -238,26 +239,64 @@ impl Words<'_> {
         let figures = self.figures();
         let read = range.read.map_or_else(|| "not read".into(), |c| figures.temperature(c));
         let stated = |c: f64| figures.stated_temperature(c);
-        format!("{read}; {}", stated_range(range.min.map(stated), range.max.map(stated)))
+        let range_of_rule = range.general;
+        let range = [range.min, range.max].map(|end| end.map(stated)).into();
+        let general = range_of_rule.map(|ends| figures.about_temperatures(ends));
+        format!("{read}; {}", stated_range(range, general))
     }
 
     fn humidity(&self, range: InRange) -> String {
         let figures = self.figures();
         let read = range.read.map_or_else(|| "not read".into(), |pct| figures.humidity(pct));
         let stated = |pct: f64| figures.humidity(pct);
-        format!("{read}; {}", stated_range(range.min.map(stated), range.max.map(stated)))
+        let general = range.general.map(|(low, high)| format!("{low:.0} to {}", stated(high)));
+        let range = (range.min.map(stated), range.max.map(stated));
+        format!("{read}; {}", stated_range(range, general))
+    }
+
+    /// Whose clock is in doubt.
+    fn doubted(&self, clock: &DoubtedClock) -> String {
+        match clock {
+            DoubtedClock::Opens(faces) => format!("earliest coat: {}", self.faces(faces)),
+            DoubtedClock::Closes(faces) => format!("latest coat: {}", self.faces(faces)),
+            DoubtedClock::Stand(pot) => format!("{} stands long enough", self.pot(pot)),
+            DoubtedClock::Life(pot) => format!("life of {}", self.pot(pot)),
+            DoubtedClock::Cure(faces) => format!("cure: {}", self.faces(faces)),
+        }
+    }
+
+    /// What is to be minded of a clock: 'stated at 24 °C, was 6 °C'.
+    #[must_use]
+    pub fn doubt(&self, doubt: Doubt) -> String {
+        let figures = self.figures();
+        match doubt {
+            Doubt::OffStated { stated_c, was_c } => format!(
+                "stated at {}, was {}",
+                figures.stated_temperature(stated_c),
+                figures.stated_temperature(was_c)
+            ),
+            Doubt::CarriedOn => "carried on beyond the sheet's table".into(),
+        }
     }
 
     /// The margin, by which rule it is enough, and whether it rises.
     #[must_use]
-    pub fn margin(&self, margin_k: Option<f64>, rule: MarginRule, rising: Option<bool>) -> String {
+    pub fn margin(
+        &self,
+        (margin_k, over_k): (Option<f64>, Option<f64>),
+        rule: MarginRule,
+        rising: Option<bool>,
+    ) -> String {
         let figures = self.figures();
         let margin = match margin_k {
             Some(k) if k < 0.0 => {
                 format!("{} below the dew point: WATER IS CONDENSING", figures.difference(-k))
             }
             Some(k) => figures.difference(k),
-            None => "not known".into(),
+            None => match over_k.filter(|over_k| *over_k >= 0.0) {
+                Some(over_k) => format!("more than {}", figures.difference(over_k)),
+                None => "not known".into(),
+            },
         };
         let wanted = figures.difference(rule.wanted_k());
         let wanted = match rule {
@@ -309,6 +348,7 @@ impl Words<'_> {
                 "past the last edge the next coat does not hold on the one before".into()
             }
             Item::Windows { .. } => "outside its window a coat lifts or does not hold".into(),
+            Item::InDoubt { clock, doubt } => doubt_why(clock, *doubt).into(),
             Item::ReadingAge { .. } => "clocks and limits rest on the last reading".into(),
             Item::DewMargin { rule: MarginRule::Usual, .. } => {
                 let figures = self.figures();
@@ -358,6 +398,11 @@ impl Words<'_> {
                 let until = until.map(|until| format!(" until {}", self.due(until, Time::Wait)));
                 format!("wait{}, or Enter to pass it", until.unwrap_or_default())
             }
+            Clears::WaitLonger => match (&line.hold, &line.overridden) {
+                (Some(_), None) => "warm it and wait longer, or Enter to pass it".into(),
+                _ => "warm it, or wait longer".into(),
+            },
+            Clears::BeSooner => "be sooner than stated".into(),
             Clears::Reading => "take a reading: Enter or a".into(),
             Clears::ChangeAir => match (&line.hold, &line.overridden) {
                 (Some(Hold::Air { limit, .. }), None) => {
@@ -393,12 +438,43 @@ impl Words<'_> {
     }
 }
 
-fn stated_range(min: Option<String>, max: Option<String>) -> String {
+/// Why a clock is in doubt.
+const fn doubt_why(clock: &DoubtedClock, doubt: Doubt) -> &'static str {
+    match (clock, doubt) {
+        (DoubtedClock::Opens(_), Doubt::OffStated { .. }) => {
+            "the sheet's time is for warmer air and says nothing of this: a coat too early traps \
+             what is still in the film below"
+        }
+        (DoubtedClock::Cure(_), Doubt::OffStated { .. }) => {
+            "the sheet's time is for warmer air and says nothing of this: softer for longer"
+        }
+        (DoubtedClock::Closes(_), Doubt::OffStated { .. }) => {
+            "the sheet's time is for cooler air and says nothing of this: warm, a window closes sooner"
+        }
+        (DoubtedClock::Stand(_), Doubt::OffStated { .. }) => {
+            "the sheet's time is for a warmer mix; a colder one needs longer"
+        }
+        (DoubtedClock::Life(_), Doubt::OffStated { .. }) => {
+            "the sheet's time is for a cooler mix; a warmer one sets sooner"
+        }
+        (_, Doubt::CarriedOn) => {
+            "the sheet gives no time for such air: this one follows its last two lines"
+        }
+    }
+}
+
+/// The sheet's range, else that it sets none, with what a general rule says.
+fn stated_range((min, max): (Option<String>, Option<String>), general: Option<String>) -> String {
     match (min, max) {
         (Some(min), Some(max)) => format!("the sheet says {min} to {max}"),
         (Some(min), None) => format!("the sheet says {min} or more"),
         (None, Some(max)) => format!("the sheet says {max} or less"),
-        (None, None) => "the sheet sets no limit".into(),
+        (None, None) => match general {
+            Some(general) => {
+                format!("the sheet sets no limit ({general}: a general rule, not this sheet's)")
+            }
+            None => "the sheet sets no limit".into(),
+        },
     }
 }
 

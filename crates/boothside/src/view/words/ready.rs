@@ -81,13 +81,19 @@ impl Words<'_> {
     fn reading_check(&self) -> CheckWords {
         let air = &self.board.air;
         let fresh = air.taken.is_some_and(|taken| self.now() < taken.plus(STALE));
+        let sets = self.sheet_sets_warmth();
         // what lies outside the sheet, and by how much, is told in the line of the air
         let now = match (air.out_of_limits.is_empty(), fresh) {
             (false, _) => Readiness::Hold,
-            (true, true) => Readiness::Clear,
-            (true, false) => Readiness::NotKnown,
+            (true, true) if sets => Readiness::Clear,
+            (true, _) => Readiness::NotKnown,
         };
-        let what = "air and surface read within the hour, within the sheet".into();
+        let what = if sets || now == Readiness::Hold {
+            "air and surface read within the hour, within the sheet"
+        } else {
+            "air and surface: the sheet sets no limit"
+        };
+        let what = what.into();
         let is_next = matches!(self.board.next, Next::Reading { .. });
         let check = CheckWords::of(now, what, is_next);
         match self.air_passed().filter(|_| now == Readiness::Hold) {
@@ -103,6 +109,14 @@ impl Words<'_> {
         let passed: Option<Vec<Moment>> =
             air.map(|line| line.overridden.as_ref().map(|passed| passed.at)).collect();
         passed?.into_iter().max()
+    }
+
+    /// Whether the sheet of the layer in work says in which warmth it may be sprayed.
+    fn sheet_sets_warmth(&self) -> bool {
+        let state = self.session.state();
+        let layer = state.layer_in_work().unwrap_or_else(|| state.layer_count());
+        let limits = state.sheet(layer).map(|sheet| sheet.limits).unwrap_or_default();
+        limits.min_c.is_some() || limits.max_c.is_some()
     }
 
     fn stand(&self, row: &PotRow) -> String {
