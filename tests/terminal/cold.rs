@@ -25,7 +25,7 @@ fn with_gap(earliest: &Timing, units: ShopUnits) -> Rig {
 
 /// One face sprayed in air and on a part of so many degrees.
 fn sprayed_at(rig: &mut Rig, celsius: &str) {
-    on_until(rig, "a reading", |rig| matches!(rig.desk.board().next, Next::Reading));
+    on_until(rig, "a reading", |rig| matches!(rig.desk.board().next, Next::Reading { .. }));
     rig.space();
     for text in [celsius, "50%", celsius, "", "", ""] {
         rig.enter(text);
@@ -94,7 +94,7 @@ fn a_table_that_is_carried_on_and_a_floor_say_so() {
 #[test]
 fn without_limits_the_checklist_says_that_the_sheet_sets_none() {
     let mut rig = with_gap(&stated(), ShopUnits::Metric);
-    on_until(&mut rig, "a reading", |rig| matches!(rig.desk.board().next, Next::Reading));
+    on_until(&mut rig, "a reading", |rig| matches!(rig.desk.board().next, Next::Reading { .. }));
     rig.space();
     for text in ["5C", "50%", "5C", "", "", ""] {
         rig.enter(text);
@@ -109,7 +109,7 @@ fn without_limits_the_checklist_says_that_the_sheet_sets_none() {
 #[test]
 fn dry_winter_air_is_more_than_so_far_over_the_dew_point() {
     let mut rig = Rig::example();
-    on_until(&mut rig, "a reading", |rig| matches!(rig.desk.board().next, Next::Reading));
+    on_until(&mut rig, "a reading", |rig| matches!(rig.desk.board().next, Next::Reading { .. }));
     rig.space();
     for text in ["18C", "12%", "17C", "", "", ""] {
         rig.enter(text);

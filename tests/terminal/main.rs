@@ -4,6 +4,7 @@
 
 mod along;
 mod book;
+mod burst;
 mod cans;
 mod cold;
 mod desk;
@@ -14,6 +15,7 @@ mod film;
 mod foreman;
 mod hang;
 mod hints;
+mod locked;
 mod log;
 mod mix;
 mod offer;

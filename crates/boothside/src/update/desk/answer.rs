@@ -5,7 +5,7 @@ use boothside_core::session::standing::{Hold, Wanting};
 
 use super::{Desk, Effect, Now, Pressed};
 use crate::update::scene::{
-    Asking, Intention, OTHER_FACTS, OtherFact, PAUSES, POT_FACTS, PauseWhy, REASONS,
+    Asking, Intention, LOCKS_KEYS, OTHER_FACTS, OtherFact, PAUSES, POT_FACTS, PauseWhy, REASONS,
 };
 
 impl Desk {
@@ -21,6 +21,9 @@ impl Desk {
             Pressed::Esc | Pressed::Enter | Pressed::Backspace => return Some(Vec::new()),
             _ => None,
         };
+        if asking == Asking::PauseWhy && digit == Some(LOCKS_KEYS) {
+            return Some(self.lock_keys());
+        }
         // the tenth choice has the key after 9
         let choice = Some((digit? as usize + 9) % 10);
         let effects = choice.and_then(|choice| match &asking {

@@ -78,6 +78,8 @@ impl Words<'_> {
         });
         let told: Vec<String> = activator.into_iter().chain(self.news(news)).chain(faces).collect();
         if told.is_empty() { "no clock here changes by it".into() } else { told.join(" · ") }
+    }
+
     /// What this version's rules make of open clocks: 'rules of this version: Fin · left opens 15:10,
     /// before 14:24'.
     fn rules_changes(&self, changes: &[RulesChange]) -> String {
