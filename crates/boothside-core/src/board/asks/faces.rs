@@ -69,10 +69,15 @@ impl Asks<'_> {
         let skipped = coat > 1 && history.coats.last().is_some_and(|coat| coat.skipped);
         let others = || self.in_layer(layer).filter(|(other, ..)| *other != number);
         let sprayed = |face: usize| state.faces[face].coats.last().is_some_and(|it| !it.skipped);
+        let has_it = |face: &crate::session::FaceHistory| {
+            let mut of_layer = face.coats.iter().filter(|it| it.is_nth_of(layer));
+            of_layer.nth(coat as usize - 1).is_some_and(|it| !it.skipped)
+        };
         let opened = || {
-            others().any(|(other, next, face)| {
+            let may = others().any(|(other, next, face)| {
                 next >= coat && sprayed(other) && face.now.takes_a_coat()
-            })
+            });
+            may || state.faces.iter().any(has_it)
         };
         let to_open = others().any(|(other, next, face)| {
             let early = matches!(face.now, FaceNow::Flashing | FaceNow::Look | FaceNow::Bare);

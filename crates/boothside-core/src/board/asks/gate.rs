@@ -123,6 +123,12 @@ impl Asks<'_> {
         }
         let stands = self.stand_of(layer).is_some();
         let pot = self.pot_for(layer);
+        // before a pot also within a round
+        if matches!(pot, Some(Wanting::Pot { .. }))
+            && let Some(why) = self.reading_for(layer)
+        {
+            return Some(Next::Reading { why });
+        }
         let standing = matches!(pot, Some(Wanting::Stand { .. }));
         let to_mix = pot.clone().filter(|_| !standing).map(|pot| self.wanted(pot));
         let fan = || self.fan(layer, coat);
@@ -143,11 +149,17 @@ impl Asks<'_> {
             .or_else(|| self.with_paint(layer, coat))
     }
 
-    /// What is left before a face that is closing: the wipe of others does not keep it waiting.
+    /// What is left before a face that is closing: in a layer that is begun the wipe of others does not
+    /// keep it waiting.
     pub(super) fn gate_of_closing(&self, layer: u32, coat: u32) -> Option<Next> {
-        self.once_a_sitting(layer)
+        let early = self
+            .once_a_sitting(layer)
             .or_else(|| self.prepared(layer))
-            .or_else(|| self.laid_out(layer))
+            .or_else(|| self.laid_out(layer));
+        if !self.gate.is_begun(layer) {
+            return early.or_else(|| self.just_before(layer, coat));
+        }
+        early
             .or_else(|| self.reading_before(layer, coat))
             .or_else(|| self.pot_for(layer).map(|pot| self.wanted(pot)))
             .or_else(|| self.fan(layer, coat))

@@ -14,23 +14,30 @@ impl Asks<'_> {
     /// The next pot is mixed before the round: the one in use does not do all its faces, or the next
     /// one's time has come, or would come within the round.
     pub(super) fn next_pot(&self, layer: u32) -> Option<Next> {
-        let in_use = self.usable(layer)?;
-        if self.has_another(layer, &in_use) {
-            return None;
-        }
+        let in_use = self.to_follow(layer)?;
         let why = self
             .bench_in_hand(layer)
             .or_else(|| self.short(layer, &in_use))
             .or_else(|| self.in_time(layer, &in_use))?;
-        if self.session.state().went_past(&format!("pot-short {in_use}")) {
-            return None;
-        }
         if why != PotWhy::None && self.would_be_lost(layer, &in_use) {
             return None;
         }
         // once the first pour is in, the bench goes on
         let first = self.before_pot(layer);
         first.or_else(|| Some(self.wanted(self.gate.pot_to_mix(layer, why))))
+    }
+
+    /// The pot in use that another is to follow: none is there yet, and the painter did not go past it.
+    fn to_follow(&self, layer: u32) -> Option<String> {
+        let in_use = self.usable(layer)?;
+        let past = self.session.state().went_past(&format!("pot-short {in_use}"));
+        (!past && !self.has_another(layer, &in_use)).then_some(in_use)
+    }
+
+    /// From when the pot for the next round is mixed, where the one in use does nothing of it.
+    pub(super) fn next_pot_from(&self, layer: u32) -> Option<Moment> {
+        let in_use = self.to_follow(layer)?;
+        self.for_next_round(layer, &in_use).map(|(from, _)| from)
     }
 
     /// Whether the pot in use would be past its last trigger over the mixing of another, with faces
@@ -134,14 +141,20 @@ impl Asks<'_> {
     }
 
     fn between_rounds(&self, layer: u32, pot: &str) -> Option<PotWhy> {
+        let (from, why) = self.for_next_round(layer, pot)?;
+        self.watch.reached(from).then_some(why)
+    }
+
+    /// Where a pot does nothing of the next round: from when another is mixed for it.
+    fn for_next_round(&self, layer: u32, pot: &str) -> Option<(Moment, PotWhy)> {
         let (coat, first) = (self.coat_ahead(layer), self.first_opens(layer)?);
         let faces = self.faces_wanting(layer, coat);
         let ends = first.plus(self.usual_of(&faces, layer));
         let last = self.standing.pot(pot)?.last_trigger;
         let outlived = last.is_some_and(|last| ends > last && first > self.watch.now());
         let lacking = self.finishes(pot, &faces).is_some_and(|does| does.is_empty());
-        let time = !faces.is_empty() && self.watch.reached(first.minus(self.lead(layer)));
-        (time && (outlived || lacking)).then_some(PotWhy::NextCoat(coat))
+        let wanted = !faces.is_empty() && (outlived || lacking);
+        wanted.then(|| (first.minus(self.lead(layer)), PotWhy::NextCoat(coat)))
     }
 
     /// How long before it is needed a pot is begun.

@@ -28,6 +28,10 @@ impl Asks<'_> {
     pub(super) fn wait(&self, layer: u32) -> Next {
         let (what, until) = self.face_to_wait_for(layer);
         let at = until.and_then(DueAt::moment).unwrap_or(NEVER);
+        let next_pot = self.next_pot_from(layer).filter(|from| *from < self.gate_from(layer));
+        if let Some(from) = next_pot.filter(|from| !self.watch.reached(*from)) {
+            return Next::Wait { what: Waited::PotTime { layer }, until: Some(DueAt::At(from)) };
+        }
         let from = self.gate_from(layer);
         if from < at && !self.watch.reached(from) {
             let wipe = self.stand_of(layer).is_none() && matches!(self.wipe(layer), Some(Next::Wipe { .. }));

@@ -12,7 +12,7 @@ use super::pot::PotNow;
 use super::step::{StepNow, StepStanding, steps_of};
 use super::Standing;
 
-/// A reading older than this is stale: our own choice.
+/// A reading older than this is stale, design.md.
 pub const STALE: Span = Span::from_hours(1);
 
 /// Why a pot is to be mixed.
