@@ -276,3 +276,17 @@ fn looks_wait_for_a_pot_that_would_else_not_do_the_coat() {
     assert_eq!(bench.at(40.0).board().next, begins(1, 1));
     assert_eq!(bench.at(55.0).board().next, Next::CleanGun { pot: "A".into(), why: CleanWhy::TooLate });
 }
+
+/// Two pots of 60 mL are there: the second one's face is on, and the first does another; a third is for
+/// the rest.
+#[test]
+fn a_pot_that_is_spent_gives_way_to_one_mixed_before_it() {
+    let mut bench = with_pot(json!({}), 3, 1, 60.0);
+    bench.at(1.0).tell(super::mixed(60.0));
+    coat(&mut bench, "panel-a", 5.0);
+    assert_eq!(short(&bench), Some(("A".into(), vec![1])));
+    coat(&mut bench, "panel-b", 5.0);
+    let pot = |face: usize| bench.session.state().faces[face].coats[0].pot.clone();
+    assert_eq!([0, 1].map(pot), ["B", "A"].map(|pot| Some(pot.to_owned())));
+    assert!(bench.wants_a_pot(), "neither does the last face");
+}

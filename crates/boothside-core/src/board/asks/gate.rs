@@ -2,7 +2,9 @@
 //! pot is mixed before the air is known to be fit.
 
 use super::Asks;
+use crate::board::hero::Waited;
 use crate::board::next::Next;
+use crate::session::clocks::DueAt;
 use crate::session::event::Way;
 use crate::session::standing::{FaceNow, StepNow, StepStanding, Wanting, WipeWhy};
 use crate::session::State;
@@ -39,11 +41,29 @@ impl Asks<'_> {
             let again = self.gate.masks_again(layer).filter(|_| !in_hand)?;
             return Some(self.wanted(again));
         };
+        if let Wanting::Step { step, .. } = &first
+            && let Some(until) = self.film_before_step(layer, step)
+        {
+            let what = Waited::StageBeforeStep { step: step.clone() };
+            return Some(Next::Wait { what, until: Some(until) });
+        }
         let waits = matches!(first, Wanting::StepNotYet { .. } | Wanting::StepWait { .. });
         // a face of the layer before that is still to be looked at is waited for by `wait`
         let next = self.wanted(first);
         let early = waits && self.gate.is_begun(layer);
         (!early).then_some(next)
+    }
+
+    /// A step whose system names no stage is not done on a film that is too young for the next layer:
+    /// until when the last of those is.
+    fn film_before_step(&self, layer: u32, step: &str) -> Option<DueAt> {
+        if self.session.state().step(step)?.after.is_some() {
+            return None;
+        }
+        let young = self.in_layer(layer).filter(|(_, _, face)| face.now == FaceNow::LayerDone);
+        let untils: Vec<DueAt> = young.filter_map(|(_, _, face)| face.until).collect();
+        let never = untils.iter().find(|until| until.moment().is_none()).copied();
+        never.or_else(|| untils.iter().filter_map(|it| it.moment()).max().map(DueAt::At))
     }
 
     /// The steps wanted, but those of faces alone that wait until the round in hand is done.

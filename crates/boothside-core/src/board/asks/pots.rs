@@ -74,12 +74,16 @@ impl Asks<'_> {
         (ready && !self.is_too_late(&pot.id, layer)).then(|| pot.id.clone())
     }
 
-    /// Whether another pot of the layer is mixed that can take over.
+    /// Whether another pot of the layer is mixed that can take over: that does a face at least, so far
+    /// as is known.
     fn has_another(&self, layer: u32, than: &str) -> bool {
+        let coat = self.sprayable(layer).map_or_else(|| self.coat_ahead(layer), |(_, coat)| coat);
+        let faces = self.still_to_get(layer, coat);
+        let does = |pot: &str| self.finishes(layer, pot, &faces).is_none_or(|it| !it.is_empty());
         self.session.state().pots.iter().any(|pot| {
             let now = self.standing.pot(&pot.id).map(|at| at.now);
             let fit = matches!(now, Some(PotNow::Good | PotNow::Standing));
-            pot.layer == layer && pot.id != than && pot.stirred.is_some() && fit && pot.aside.is_none()
+            pot.layer == layer && pot.id != than && pot.stirred.is_some() && fit && pot.aside.is_none() && does(&pot.id)
         })
     }
 
