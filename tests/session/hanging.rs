@@ -1,10 +1,10 @@
 //! Parts and faces that join, leave, hang or are away.
 
 use boothside_core::board::{Next, ReadyNow, Stage, Waited};
-use boothside_core::session::{Preparing, Refusal};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Event;
 use boothside_core::session::standing::{FaceNow, Hold};
+use boothside_core::session::{Preparing, Refusal};
 use boothside_core::work::job::FullJob;
 use serde_json::json;
 

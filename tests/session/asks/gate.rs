@@ -14,8 +14,7 @@ use crate::jobs::{checked, plain, sheet};
 /// Masked before, unmasked after.
 fn masked() -> FullJob {
     let mut job = plain(sheet(json!({})), 1, 1);
-    job.system.layers[0].prep =
-        steps(json!([{ "id": "mask", "name": "masked", "does": "mask" }]));
+    job.system.layers[0].prep = steps(json!([{ "id": "mask", "name": "masked", "does": "mask" }]));
     job.system.close = steps(json!([{ "id": "unmask", "name": "masks off", "does": "mask" }]));
     checked(job)
 }
@@ -115,10 +114,7 @@ fn new_pot(why: PotWhy) -> Next {
 
 fn cleaned() -> [Next; 2] {
     let pot = || "A".to_owned();
-    [
-        Next::CleanGun { pot: pot(), why: CleanWhy::Dead },
-        Next::Leftover { pot: pot(), ml: None },
-    ]
+    [Next::CleanGun { pot: pot(), why: CleanWhy::Dead }, Next::Leftover { pot: pot(), ml: None }]
 }
 
 #[test]

@@ -58,11 +58,9 @@ fn from_layer_to_layer_one_time_is_named_and_nobody_suits_up_for_a_wait() {
 fn much_of_a_two_part_mix_is_put_aside_and_little_or_one_part_is_not() {
     let oil = json!({ "mix": { "by": "volume", "components": [
         { "name": "Oil", "role": "base", "parts": 1 } ] } });
-    for (fields, ml, asked) in [
-        (json!({}), 101.0, Some(51.0)),
-        (json!({}), 99.0, None),
-        (oil, 400.0, None),
-    ] {
+    for (fields, ml, asked) in
+        [(json!({}), 101.0, Some(51.0)), (json!({}), 99.0, None), (oil, 400.0, None)]
+    {
         let mut bench = with_pot(fields, 1, 1, ml);
         bench.coat("panel-a", 0.0, 5.0);
         assert!(matches!(bench.space(), Next::CleanGun { why: CleanWhy::NoCoatsLeft, .. }));

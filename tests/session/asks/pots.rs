@@ -127,10 +127,7 @@ fn a_new_pot_for_the_same_coat_is_strained_and_the_fan_is_not_asked_again() {
     ]));
     let mut bench = known(Bench::new(checked(job)));
     let check = |coat: u32, id: &str| Next::Check { layer: 1, coat, check: id.into() };
-    assert_eq!(
-        bench.until_begin(),
-        [check(1, "fan"), check(0, "strained"), check(0, "pattern")]
-    );
+    assert_eq!(bench.until_begin(), [check(1, "fan"), check(0, "strained"), check(0, "pattern")]);
     coat(&mut bench, "panel-a", 5.0);
     bench.tell(Command::EmptyPot { pot: "A".into() });
     bench.tell(mix());
@@ -150,7 +147,10 @@ fn before_a_coat_that_the_pot_does_not_do_the_next_is_mixed_for_the_rest() {
     assert_eq!(short(&bench), Some(("A".into(), vec![0, 1])));
     assert!((wanted_ml(&bench) - 110.0).abs() < 1e-6, "{}", wanted_ml(&bench));
     assert_eq!(bench.board().mixing.map(|mixing| mixing.stands), Some(OnBench::ToMix));
-    assert!(matches!(bench.space_until(|bench| !bench.pours())[..], [Next::Pour { .. }, Next::Pour { .. }]));
+    assert!(matches!(
+        bench.space_until(|bench| !bench.pours())[..],
+        [Next::Pour { .. }, Next::Pour { .. }]
+    ));
     assert!(matches!(bench.space(), Next::Stir { .. }));
     // its faces while B stands
     assert_eq!(bench.board().pots[1].at.now, PotNow::Standing);
@@ -168,7 +168,9 @@ fn before_a_coat_that_the_pot_does_not_do_the_next_is_mixed_for_the_rest() {
 fn a_pot_short_in_mid_coat_lets_the_face_on_the_gun_end_and_no_other_run_dry() {
     let mut bench = with_pot(json!({}), 3, 1, 170.0);
     bench.tell(begin("panel-a"));
-    bench.at(4.0).tell(Command::WeighPot { pot: "A".into(), left: Told { g: None, ml: Some(80.0) } });
+    bench
+        .at(4.0)
+        .tell(Command::WeighPot { pot: "A".into(), left: Told { g: None, ml: Some(80.0) } });
     assert_eq!(bench.board().next, Next::CoatOn { face: 0, layer: 1, coat: 1 });
     bench.at(5.0).tell(on("panel-a"));
     // 30 mL are left: not one face
@@ -255,7 +257,9 @@ fn a_dead_pot_is_cleaned_out_put_aside_and_followed() {
 fn between_rounds_the_next_pot_is_mixed_in_time_and_not_sooner() {
     let gap = json!({ "between_coats": { "earliest": { "duration_s": 3600 }, "by": "clock" } });
     let mut bench = with_pot(both(stand(), gap), 2, 3, 200.0);
-    for (face, from) in [("panel-a", 10.0), ("panel-b", 15.0), ("panel-a", 95.0), ("panel-b", 100.0)] {
+    for (face, from) in
+        [("panel-a", 10.0), ("panel-b", 15.0), ("panel-a", 95.0), ("panel-b", 100.0)]
+    {
         bench.coat(face, from, from + 5.0);
     }
     bench.at(134.9).tell(Command::Read(super::fit()));
@@ -274,7 +278,10 @@ fn looks_wait_for_a_pot_that_would_else_not_do_the_coat() {
     bench.coat("panel-a", 30.0, 35.0);
     assert_eq!(bench.at(39.9).board().next, Next::Dulled { face: 0 });
     assert_eq!(bench.at(40.0).board().next, begins(1, 1));
-    assert_eq!(bench.at(55.0).board().next, Next::CleanGun { pot: "A".into(), why: CleanWhy::TooLate });
+    assert_eq!(
+        bench.at(55.0).board().next,
+        Next::CleanGun { pot: "A".into(), why: CleanWhy::TooLate }
+    );
 }
 
 /// Two pots of 60 mL are there: the second one's face is on, and the first does another; a third is for

@@ -21,8 +21,7 @@ impl Asks<'_> {
         let due = |face: &FaceStanding| face.look.and_then(|look| look.moment());
         let looks = self.standing.faces.iter().enumerate();
         let looks = looks.filter(|(_, face)| face.now == FaceNow::Look);
-        let (face, _) =
-            looks.min_by_key(|(number, face)| (closes(face), due(face), *number))?;
+        let (face, _) = looks.min_by_key(|(number, face)| (closes(face), due(face), *number))?;
         self.pot_before_looks().or(Some(Next::Dulled { face }))
     }
 
@@ -32,7 +31,8 @@ impl Asks<'_> {
         let (face, coat) = self.sprayable(layer)?;
         let pot = self.session.state().gun.as_ref()?;
         let last = self.standing.pot(pot).filter(|pot| pot.layer == layer)?.last_trigger?;
-        let (this, rest) = (self.usual(layer, face), self.usual_of(&self.still_to_get(layer, coat), layer));
+        let (this, rest) =
+            (self.usual(layer, face), self.usual_of(&self.still_to_get(layer, coat), layer));
         // late for the rest of the coat and the looks, and in time for one face
         let tight = self.watch.reached(last.minus(rest).minus(POT_FIRST));
         let fits = !self.watch.reached(last.minus(this));

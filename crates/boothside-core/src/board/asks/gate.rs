@@ -4,10 +4,10 @@
 use super::Asks;
 use crate::board::hero::Waited;
 use crate::board::next::Next;
+use crate::session::State;
 use crate::session::clocks::DueAt;
 use crate::session::event::Way;
 use crate::session::standing::{FaceNow, StepNow, StepStanding, Wanting, WipeWhy};
-use crate::session::State;
 use crate::session::time::Moment;
 use crate::work::system::{Does, Step};
 

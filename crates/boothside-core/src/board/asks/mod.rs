@@ -78,7 +78,9 @@ impl<'a> Asks<'a> {
             Wanting::StepWait { step, until } => wait::after_step(step, until),
             Wanting::Check { layer, coat, check } => Next::Check { layer, coat, check },
             Wanting::SomeoneKnows => Next::SomeoneKnows,
-            Wanting::Masks => Next::CountMasks { way: crate::session::event::Way::In, again: false },
+            Wanting::Masks => {
+                Next::CountMasks { way: crate::session::event::Way::In, again: false }
+            }
             Wanting::Reading => Next::Reading { why: self.age() },
             Wanting::Pot { layer, why } => self.new_pot(layer, why),
             Wanting::Pour { pot, component } => self.pour(&pot, &component),

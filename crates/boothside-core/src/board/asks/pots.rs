@@ -79,11 +79,16 @@ impl Asks<'_> {
     fn has_another(&self, layer: u32, than: &str) -> bool {
         let coat = self.sprayable(layer).map_or_else(|| self.coat_ahead(layer), |(_, coat)| coat);
         let faces = self.still_to_get(layer, coat);
-        let does = |pot: &str| self.finishes(layer, pot, &faces).is_none_or(|it| !it.is_empty());
+        let does = |pot: &str| self.finishes(pot, &faces).is_none_or(|it| !it.is_empty());
         self.session.state().pots.iter().any(|pot| {
             let now = self.standing.pot(&pot.id).map(|at| at.now);
             let fit = matches!(now, Some(PotNow::Good | PotNow::Standing));
-            pot.layer == layer && pot.id != than && pot.stirred.is_some() && fit && pot.aside.is_none() && does(&pot.id)
+            pot.layer == layer
+                && pot.id != than
+                && pot.stirred.is_some()
+                && fit
+                && pot.aside.is_none()
+                && does(&pot.id)
         })
     }
 
@@ -113,7 +118,8 @@ impl Asks<'_> {
     pub(super) fn is_too_late(&self, pot: &str, layer: u32) -> bool {
         let last = self.standing.pot(pot).and_then(|at| at.last_trigger);
         let may = |now: FaceNow| now.takes_a_coat();
-        let faces = self.in_layer(layer).filter(|(_, _, face)| may(face.now) && face.turn.is_none());
+        let faces =
+            self.in_layer(layer).filter(|(_, _, face)| may(face.now) && face.turn.is_none());
         let quickest = faces.map(|(face, ..)| self.usual(layer, face)).min();
         last.zip(quickest).is_some_and(|(last, quickest)| self.watch.reached(last.minus(quickest)))
     }

@@ -34,7 +34,8 @@ impl Asks<'_> {
         }
         let from = self.gate_from(layer);
         if from < at && !self.watch.reached(from) {
-            let wipe = self.stand_of(layer).is_none() && matches!(self.wipe(layer), Some(Next::Wipe { .. }));
+            let wipe = self.stand_of(layer).is_none()
+                && matches!(self.wipe(layer), Some(Next::Wipe { .. }));
             let what = match (wipe, self.pot_for(layer)) {
                 (false, Some(Wanting::Stand { pot, .. })) => Waited::Stand { pot },
                 (false, Some(_)) => Waited::PotTime { layer },
@@ -43,7 +44,8 @@ impl Asks<'_> {
             return Next::Wait { what, until: Some(DueAt::At(from)) };
         }
         let idle = !self.watch.reached(at.minus(IDLE));
-        if idle && self.gate.is_begun(layer)
+        if idle
+            && self.gate.is_begun(layer)
             && let Some(why) = self.reading_for(layer)
         {
             return Next::Reading { why };
@@ -58,8 +60,7 @@ impl Asks<'_> {
         };
         let moment = |face: &FaceStanding| until(face).and_then(DueAt::moment).unwrap_or(NEVER);
         let waits = |face: &FaceStanding| {
-            let early =
-                matches!(face.now, FaceNow::Flashing | FaceNow::LayerDone | FaceNow::Look);
+            let early = matches!(face.now, FaceNow::Flashing | FaceNow::LayerDone | FaceNow::Look);
             early || face.turn.is_some()
         };
         let waiting = self.in_layer(layer).filter(|(_, _, face)| waits(face));

@@ -44,14 +44,7 @@ impl Fold<'_> {
                 let picked = Picked { can: can.clone(), at: self.when };
                 self.state.stock.picked.insert((sheet.clone(), component.clone()), picked);
             }
-            Event::FlowCup { pot, cup, seconds } => {
-                let (seconds, cup, at) = (*seconds, cup.clone(), self.when);
-                self.change_mixing(pot, |mixing| {
-                    let pours = mixing.pours.len();
-                    mixing.flows.push(FlowReading { seconds, cup, at, pours });
-                });
-                self.change_pot(pot, |_, _| {});
-            }
+            Event::FlowCup { pot, cup, seconds } => self.flow_cup(pot, cup, *seconds),
             Event::PotWeighed { pot, left_ml } => {
                 self.change_pot(pot, |pot, when| pot.weighed = Some((when, *left_ml)));
             }
@@ -75,6 +68,15 @@ impl Fold<'_> {
             Event::GunCleaned {} => self.state.gun = None,
             _ => {}
         }
+    }
+
+    fn flow_cup(&mut self, pot: &str, cup: &str, seconds: f64) {
+        let (cup, at) = (cup.to_owned(), self.when);
+        self.change_mixing(pot, |mixing| {
+            let pours = mixing.pours.len();
+            mixing.flows.push(FlowReading { seconds, cup, at, pours });
+        });
+        self.change_pot(pot, |_, _| {});
     }
 
     /// What is told of mixing `pot`, begun now where nothing was.
