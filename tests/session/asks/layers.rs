@@ -54,6 +54,16 @@ fn from_layer_to_layer_one_time_is_named_and_nobody_suits_up_for_a_wait() {
     assert_eq!(bench.now, min(365.0));
 }
 
+/// Whoever cleaned the gun wears what the first layer wants, whatever the next one asks.
+#[test]
+fn what_is_left_of_a_layer_is_put_aside_before_hours_of_waiting() {
+    let mut bench = Bench::example();
+    bench.space_until(|bench| matches!(bench.board().next, Next::CleanGun { .. }));
+    bench.space();
+    assert!(matches!(bench.space(), Next::Leftover { ml: Some(_), .. }));
+    assert!(matches!(bench.board().next, Next::Wait { .. }), "{:?}", bench.board().next);
+}
+
 #[test]
 fn much_of_a_two_part_mix_is_put_aside_and_little_or_one_part_is_not() {
     let oil = json!({ "mix": { "by": "volume", "components": [
