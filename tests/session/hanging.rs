@@ -1,10 +1,10 @@
 //! Parts and faces that join, leave, hang or are away.
 
 use boothside_core::board::{Next, ReadyNow, Stage, Waited};
-use boothside_core::session::Refusal;
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Event;
 use boothside_core::session::standing::{FaceNow, Hold};
+use boothside_core::session::{Preparing, Refusal};
 use boothside_core::work::job::FullJob;
 use serde_json::json;
 
@@ -128,8 +128,11 @@ fn a_part_that_joins_in_the_gap_is_brought_up_first_by_its_own_steps_checks_and_
     let checks = done.iter().filter(|next| matches!(next, Next::Check { .. })).count();
     assert_eq!(checks, 2, "all that spray this layer came late: {done:?}");
     let state = bench.session.state();
-    assert_eq!(state.faces[0].prepared.len(), 1, "nobody sanded the panel again");
-    assert_eq!(state.faces[2].prepared.len(), 1);
+    let sanded = |face: usize| {
+        let done = state.faces[face].prepared.iter();
+        done.filter(|done| done.how == Preparing::Sanded).count()
+    };
+    assert_eq!([sanded(0), sanded(2)], [1, 1], "nobody sanded the panel again");
     // under lies below top, and is turned up by word once top has the layer
     let done = space_until(&mut bench, |next| begins(next, 2, 0));
     assert!(done.contains(&Next::Turn { face: 3 }), "{done:?}");

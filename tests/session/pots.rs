@@ -274,6 +274,6 @@ fn a_sanded_face_counts_from_the_sanding() {
     assert_eq!(bench.face_now(0), FaceNow::Sand);
     bench.tell(Command::Sanded { faces: vec!["panel-a".into()] });
     let face = bench.face(0);
-    assert_eq!((face.now, face.since), (FaceNow::Open, Some(min(130.0))));
+    assert_eq!((face.now, face.since), (FaceNow::Wipe, Some(min(130.0))), "dust");
     assert_eq!(face.until, Some(DueAt::At(min(190.0))));
 }

@@ -212,7 +212,10 @@ fn a_night_with_the_end_of_summer_time_lasts_eleven_hours() {
     // the wall says 10 h: by it the window would be open still
     bench.at(11.0 * 60.0);
     assert_eq!(face_now(&bench, 0), FaceNow::Wipe);
-    assert!(bench.board().faces[0].at.wipe != Some(WipeWhy::Overnight), "the window itself is over");
+    assert!(
+        bench.board().faces[0].at.wipe != Some(WipeWhy::Overnight),
+        "the window itself is over"
+    );
 }
 
 /// Scenario 15: begun 13:16, on at 13:22, flash 20, at most 60; asleep until 14:09.

@@ -60,7 +60,9 @@ fn condensing_water_comes_before_looks_for_wet_film_deceives_the_eye() {
 /// 14.0 °C in half an hour it is there 7.8 min later; a coat takes 5 min and 20 to dull.
 #[test]
 fn a_margin_that_goes_before_the_coat_has_dulled_holds_pot_and_coat_until_it_is_read_again() {
-    let mut bench = ready(json!({}), 2, 1);
+    let mut bench = Bench::new(plain(sheet(json!({})), 2, 1));
+    bench.tell(Command::SomeoneKnows);
+    bench.tell(crate::bench::mix());
     read(&mut bench, 18.0, 62.0, 15.5);
     bench.at(30.0);
     read(&mut bench, 18.0, 62.0, 14.0);

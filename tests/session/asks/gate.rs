@@ -14,8 +14,7 @@ use crate::jobs::{checked, plain, sheet};
 /// Masked before, unmasked after.
 fn masked() -> FullJob {
     let mut job = plain(sheet(json!({})), 1, 1);
-    job.system.layers[0].prep =
-        steps(json!([{ "id": "mask", "name": "masked", "does": "mask" }]));
+    job.system.layers[0].prep = steps(json!([{ "id": "mask", "name": "masked", "does": "mask" }]));
     job.system.close = steps(json!([{ "id": "unmask", "name": "masks off", "does": "mask" }]));
     checked(job)
 }
@@ -113,44 +112,46 @@ fn new_pot(why: PotWhy) -> Next {
     Next::MixPot { layer: 1, amount_ml: None, why }
 }
 
-fn cleaned() -> [Next; 2] {
-    let pot = || "A".to_owned();
-    [
-        Next::CleanGun { pot: pot(), why: CleanWhy::Dead },
-        Next::Leftover { pot: pot(), ml: None },
-    ]
+fn cleaned() -> Next {
+    Next::CleanGun { pot: "A".into(), why: CleanWhy::Dead }
+}
+
+fn aside() -> Next {
+    Next::Leftover { pot: "A".into(), ml: None }
 }
 
 #[test]
 fn after_ten_hours_the_air_is_read_first_and_the_wipe_is_last() {
-    let mut wanted = cleaned().to_vec();
-    wanted.extend([
+    let wanted = [
+        cleaned(),
         Next::Reading { why: ReadWhy::Old },
         check(0, "protection"),
         Next::SomeoneKnows,
+        aside(),
         new_pot(PotWhy::None),
         check(2, "fan"),
         wipe(WipeWhy::Window),
         check(0, "strained"),
         check(0, "gun"),
-    ]);
+    ];
     assert_eq!(after(10.0), wanted);
 }
 
 #[test]
 fn after_thirteen_hours_it_is_sanded_and_then_wiped() {
-    let mut wanted = cleaned().to_vec();
-    wanted.extend([
+    let wanted = [
+        cleaned(),
         Next::Reading { why: ReadWhy::Old },
         check(0, "protection"),
         Next::SomeoneKnows,
+        aside(),
         Next::Sand { faces: vec![0, 1] },
         new_pot(PotWhy::None),
         check(2, "fan"),
         wipe(WipeWhy::Sanded),
         check(0, "strained"),
         check(0, "gun"),
-    ]);
+    ];
     assert_eq!(after(13.0), wanted);
 }
 

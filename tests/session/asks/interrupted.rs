@@ -92,6 +92,6 @@ fn a_part_that_joins_in_a_round_waits_until_the_round_is_done() {
     assert_eq!(bench.board().next, begins(1, 2), "coat 2 of the others");
     bench.tell(begin("panel-b"));
     bench.at(34.0).tell(on("panel-b"));
-    assert_eq!(bench.until_begin(), [], "and no gate of the others again");
+    assert_eq!(bench.until_begin(), Vec::<Next>::new(), "and no gate of the others again");
     assert_eq!(bench.board().next, begins(2, 1));
 }

@@ -36,7 +36,7 @@ fn fit() -> Reading {
 }
 
 /// Faces of 0.5 m² that take 50 mL a coat (25 µm of 50 % solids, of which half lands) and, without a
-/// pace, 5 min; 10 mL stay in the gun and a tenth is spare.
+/// pace, 5 min; 10 mL stay in the gun.
 fn measured(fields: Value, faces: u8, coats: u32) -> FullJob {
     let mut material = sheet(fields);
     material.mix.solids_pct = Some(50.0);
@@ -44,7 +44,6 @@ fn measured(fields: Value, faces: u8, coats: u32) -> FullJob {
     job.system.layers[0].dry_um = Some(25.0);
     job.shop.transfer_pct = Some(50.0);
     job.shop.loss_ml = Some(10.0);
-    job.shop.spare_pct = Some(10.0);
     checked(job)
 }
 

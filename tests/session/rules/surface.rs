@@ -144,7 +144,7 @@ fn between_layers_the_steps_wait_for_the_last_face() {
     assert_eq!(bench.face_now(0), FaceNow::LayerDone);
     let Next::Wait { until, .. } = bench.board().next else { panic!("no wait") };
     assert_eq!(until.and_then(|until| until.moment()), Some(min(65.0)));
-    assert_eq!(bench.board().stage, Stage::Gap { layer: 2 });
+    assert_eq!(bench.board().stage, Stage::Prep { layer: 2 });
     bench.at(65.0);
     assert_eq!(bench.board().next, Next::Step { step: "denib".into(), again: false });
     assert_eq!(bench.board().stage, Stage::Prep { layer: 2 });

@@ -3,6 +3,7 @@
 use boothside_core::board::{Next, ReadWhy, Stage, Waited};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::{Reading, Reason};
+use boothside_core::session::standing::OutOfLimits;
 use serde_json::json;
 
 use crate::bench::{Bench, begin_past, min, on};
@@ -36,7 +37,11 @@ fn no_pot_is_mixed_on_a_wet_part_until_a_reading_clears_it() {
     assert_eq!(bench.board().next, READ);
     assert_eq!(bench.board().hero.expect("it calls").what, Waited::Condensing);
     read(&mut bench, 14.0);
-    assert!(matches!(bench.board().next, Next::MixPot { .. }), "2 over it: held, not condensing");
+    let near = matches!(
+        bench.board().next,
+        Next::Reading { why: ReadWhy::Unfit(OutOfLimits::NearDewPoint { .. }) }
+    );
+    assert!(near, "2 over it: too near, not condensing");
     assert_eq!(bench.board().hero, None);
 }
 

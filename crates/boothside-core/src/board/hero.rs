@@ -190,19 +190,20 @@ fn face_edges(standing: &Standing) -> Edges {
 
 /// Only a pot that is still wanted: of the layer in work, or in the gun.
 fn pot_edges(session: &Session, standing: &Standing) -> Edges {
-    let edge = |pot: &crate::session::standing::PotStanding| {
-        let id = pot.id.clone();
-        match pot.now {
-            PotNow::Standing => Some((Waited::Stand { pot: id }, pot.stands_until?.moment()?)),
-            PotNow::Good => Some((Waited::LastTrigger { pot: id }, pot.last_trigger?)),
-            _ => None,
-        }
+    let edges = |pot: &crate::session::standing::PotStanding| {
+        let stands = pot.stands_until.and_then(|due| due.moment());
+        let stands = stands.filter(|_| pot.now == PotNow::Standing);
+        let usable = matches!(pot.now, PotNow::Standing | PotNow::Good);
+        let last = pot.last_trigger.filter(|_| usable);
+        let stands = stands.map(|at| (Waited::Stand { pot: pot.id.clone() }, at));
+        let last = last.map(|at| (Waited::LastTrigger { pot: pot.id.clone() }, at));
+        stands.into_iter().chain(last).collect::<Edges>()
     };
     let wanted = |pot: &&crate::session::standing::PotStanding| {
         let in_the_gun = session.state().gun.as_ref() == Some(&pot.id);
         in_the_gun || standing.layer == Some(pot.layer)
     };
-    standing.pots.iter().filter(wanted).filter_map(edge).collect()
+    standing.pots.iter().filter(wanted).flat_map(edges).collect()
 }
 
 fn step_edges(standing: &Standing) -> Edges {

@@ -19,13 +19,13 @@ mod stage;
 use asks::Asks;
 
 pub use air::{AirLimit, AirNow, MarginRule, MarginTrend, OutOfLimits, air_now};
+pub use asks::Stop;
 pub use booth::{BoothAir, Lacks, PURGE_LEFT_PCT, ShareOfLimit, booth_air};
 pub use chart::{AirChart, Clocked, Points, air_chart};
 pub use fan::FanOn;
 pub use hero::{Hero, Waited};
 pub use history::{LogRow, Stands, log_rows, retime_limits};
 pub use news::{News, moved, news};
-pub use asks::Stop;
 pub use next::{CleanWhy, Next, ReadWhy};
 pub use readiness::{
     Clears, DoubtedClock, InRange, Item, ReadyLine, ReadyNow, Warning, still_to_check,
@@ -157,9 +157,8 @@ fn pot_rows(session: &Session, standing: &Standing) -> Vec<PotRow> {
         !wanted && at.now == PotNow::Dead && state.gun.as_ref() != Some(&pot.id)
     };
     let pots = state.pots.iter().zip(&standing.pots);
-    let kept = pots.filter(|(pot, at)| {
-        pot.emptied.is_none() && pot.aside.is_none() && !over(pot, at)
-    });
+    let kept =
+        pots.filter(|(pot, at)| pot.emptied.is_none() && pot.aside.is_none() && !over(pot, at));
     kept.map(|(pot, at)| PotRow {
         at: at.clone(),
         left_ml: demand::left_ml(state, plan, pot),

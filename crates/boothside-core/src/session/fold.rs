@@ -15,7 +15,8 @@ use super::order::Placed;
 use super::plan::Plan;
 use super::sitting::Sitting;
 use super::state::{
-    CoatOn, FaultSeen, Masks, Overridden, Passed, Pause, Pot, Prepared, Preparing, ReadBy, State, Taken,
+    CoatOn, FaultSeen, Masks, Overridden, Passed, Pause, Pot, Prepared, Preparing, ReadBy, State,
+    Taken,
 };
 use super::time::Moment;
 
@@ -93,22 +94,8 @@ impl Fold<'_> {
                 place: place.clone(),
                 with: with.clone(),
             }),
-            Event::MasksCounted { way: Way::In, number } => {
-                self.state.masks =
-                    Masks { on: Some((*number, self.when)), ..Masks::default() };
-            }
-            Event::MasksCounted { way: Way::Out, number } => {
-                self.state.masks.off = Some((*number, self.when));
-                self.state.masks.uncounted_out = 0;
-            }
-            Event::MasksNotCounted { way: Way::In } => {
-                let times = self.state.masks.uncounted_in.saturating_add(1);
-                self.state.masks = Masks { uncounted_in: times, ..Masks::default() };
-            }
-            Event::MasksNotCounted { way: Way::Out } => {
-                let times = self.state.masks.uncounted_out.saturating_add(1);
-                self.state.masks.uncounted_out = times;
-            }
+            Event::MasksCounted { way, number } => self.masks(*way, Some(*number)),
+            Event::MasksNotCounted { way } => self.masks(*way, None),
             Event::FanSet { on } => self.fan_set(*on),
             Event::SomeoneKnows {} => self.state.someone_knows = Some(self.when),
             Event::CartridgesRead { used_h } => {
@@ -141,6 +128,21 @@ impl Fold<'_> {
                 self.surface_event(event);
                 self.film_event(event);
             }
+        }
+    }
+
+    /// Plugs and masks were counted, or asked for and left uncounted: on the parts all begins anew.
+    fn masks(&mut self, way: Way, number: Option<u32>) {
+        let (when, masks) = (self.when, &mut self.state.masks);
+        let counted = number.map(|number| (number, when));
+        match (way, counted) {
+            (Way::In, Some(_)) => *masks = Masks { on: counted, ..Masks::default() },
+            (Way::In, None) => {
+                let times = masks.uncounted_in.saturating_add(1);
+                *masks = Masks { uncounted_in: times, ..Masks::default() };
+            }
+            (Way::Out, Some(_)) => (masks.off, masks.uncounted_out) = (counted, 0),
+            (Way::Out, None) => masks.uncounted_out = masks.uncounted_out.saturating_add(1),
         }
     }
 

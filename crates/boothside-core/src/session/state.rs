@@ -507,9 +507,8 @@ impl State {
     /// One into which pours are still to come is in use only where there is no other.
     #[must_use]
     pub fn pot_in_use(&self, layer: u32) -> Option<&Pot> {
-        let usable = |pot: &&Pot| {
-            pot.layer == layer && pot.emptied.is_none() && pot.aside.is_none()
-        };
+        let usable =
+            |pot: &&Pot| pot.layer == layer && pot.emptied.is_none() && pot.aside.is_none();
         let usable = |pot: &&Pot| usable(pot) && self.spent.as_ref() != Some(&pot.id);
         let in_the_gun = self.gun.as_ref().and_then(|pot| self.pot(pot)).filter(usable);
         let kept = || self.pots.iter().rev().filter(usable);

@@ -13,7 +13,7 @@ impl Asks<'_> {
         let mixes = sheet.is_some_and(|sheet| sheet.mix.components.len() > 1);
         if mixes
             && let Some(Next::Pour { pot, layer, component, shows, .. }) =
-            mixing::first_pour(self.session, layer, self.watch)
+                mixing::first_pour(self.session, layer, self.watch)
         {
             return Next::Pour { pot, layer, component, shows, why: Some(why) };
         }

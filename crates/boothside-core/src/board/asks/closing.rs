@@ -22,7 +22,10 @@ impl Asks<'_> {
         if let Some(wanting) = to_do {
             return self.wanted(wanting.clone());
         }
-        if let Some(waits) = steps.iter().find(|it| matches!(it, Wanting::StepNotYet { until, .. } if self.is_first(*until))) {
+        if let Some(waits) = steps
+            .iter()
+            .find(|it| matches!(it, Wanting::StepNotYet { until, .. } if self.is_first(*until)))
+        {
             return self.wanted(waits.clone());
         }
         if holds_on_close(self.session, self.standing, self.watch).is_empty() {
@@ -44,8 +47,8 @@ impl Asks<'_> {
         let two_part =
             pots.filter(|pot| state.sheet(pot.layer).is_some_and(|sheet| sheet.reacts()));
         let over = two_part.filter(|pot| {
-            let done = self.layer_ahead().is_none_or(|layer| layer > pot.layer)
-                || self.is_spent(&pot.id);
+            let done =
+                self.layer_ahead().is_none_or(|layer| layer > pot.layer) || self.is_spent(&pot.id);
             let in_gun = state.gun.as_deref() == Some(pot.id.as_str());
             done && !in_gun && !state.went_past(&format!("leftover {}", pot.id))
         });
@@ -82,9 +85,8 @@ impl Asks<'_> {
         let hanging = || self.standing.faces.iter().filter(|face| !face.now.is_absent());
         let open = stages.into_iter().filter_map(|stage| {
             let dues = hanging().filter_map(|face| face.cure_due(stage)).map(|due| due.at);
-            let dues: Vec<DueAt> = dues
-                .filter(|due| due.moment().is_none_or(|at| !self.watch.reached(at)))
-                .collect();
+            let dues: Vec<DueAt> =
+                dues.filter(|due| due.moment().is_none_or(|at| !self.watch.reached(at))).collect();
             let never = dues.iter().find(|due| due.moment().is_none()).copied();
             let last = dues.iter().filter_map(|due| due.moment()).max().map(DueAt::At);
             never.or(last).map(|until| (stage, until))

@@ -21,8 +21,7 @@ impl Asks<'_> {
         let due = |face: &FaceStanding| face.look.and_then(|look| look.moment());
         let looks = self.standing.faces.iter().enumerate();
         let looks = looks.filter(|(_, face)| face.now == FaceNow::Look);
-        let (face, _) =
-            looks.min_by_key(|(number, face)| (closes(face), due(face), *number))?;
+        let (face, _) = looks.min_by_key(|(number, face)| (closes(face), due(face), *number))?;
         self.pot_before_looks().or(Some(Next::Dulled { face }))
     }
 
@@ -32,7 +31,8 @@ impl Asks<'_> {
         let (face, coat) = self.sprayable(layer)?;
         let pot = self.session.state().gun.as_ref()?;
         let last = self.standing.pot(pot).filter(|pot| pot.layer == layer)?.last_trigger?;
-        let (this, rest) = (self.usual(layer, face), self.usual_of(&self.still_to_get(layer, coat), layer));
+        let (this, rest) =
+            (self.usual(layer, face), self.usual_of(&self.still_to_get(layer, coat), layer));
         // late for the rest of the coat and the looks, and in time for one face
         let tight = self.watch.reached(last.minus(rest).minus(POT_FIRST));
         let fits = !self.watch.reached(last.minus(this));
@@ -69,10 +69,15 @@ impl Asks<'_> {
         let skipped = coat > 1 && history.coats.last().is_some_and(|coat| coat.skipped);
         let others = || self.in_layer(layer).filter(|(other, ..)| *other != number);
         let sprayed = |face: usize| state.faces[face].coats.last().is_some_and(|it| !it.skipped);
+        let has_it = |face: &crate::session::FaceHistory| {
+            let mut of_layer = face.coats.iter().filter(|it| it.is_nth_of(layer));
+            of_layer.nth(coat as usize - 1).is_some_and(|it| !it.skipped)
+        };
         let opened = || {
-            others().any(|(other, next, face)| {
+            let may = others().any(|(other, next, face)| {
                 next >= coat && sprayed(other) && face.now.takes_a_coat()
-            })
+            });
+            may || state.faces.iter().any(has_it)
         };
         let to_open = others().any(|(other, next, face)| {
             let early = matches!(face.now, FaceNow::Flashing | FaceNow::Look | FaceNow::Bare);

@@ -2,10 +2,12 @@
 //! pot is mixed before the air is known to be fit.
 
 use super::Asks;
+use crate::board::hero::Waited;
 use crate::board::next::Next;
+use crate::session::State;
+use crate::session::clocks::DueAt;
 use crate::session::event::Way;
 use crate::session::standing::{FaceNow, StepNow, StepStanding, Wanting, WipeWhy};
-use crate::session::State;
 use crate::session::time::Moment;
 use crate::work::system::{Does, Step};
 
@@ -39,11 +41,29 @@ impl Asks<'_> {
             let again = self.gate.masks_again(layer).filter(|_| !in_hand)?;
             return Some(self.wanted(again));
         };
+        if let Wanting::Step { step, .. } = &first
+            && let Some(until) = self.film_before_step(layer, step)
+        {
+            let what = Waited::StageBeforeStep { step: step.clone() };
+            return Some(Next::Wait { what, until: Some(until) });
+        }
         let waits = matches!(first, Wanting::StepNotYet { .. } | Wanting::StepWait { .. });
         // a face of the layer before that is still to be looked at is waited for by `wait`
         let next = self.wanted(first);
         let early = waits && self.gate.is_begun(layer);
         (!early).then_some(next)
+    }
+
+    /// A step whose system names no stage is not done on a film that is too young for the next layer:
+    /// until when the last of those is.
+    fn film_before_step(&self, layer: u32, step: &str) -> Option<DueAt> {
+        if self.session.state().step(step)?.after.is_some() {
+            return None;
+        }
+        let young = self.in_layer(layer).filter(|(_, _, face)| face.now == FaceNow::LayerDone);
+        let untils: Vec<DueAt> = young.filter_map(|(_, _, face)| face.until).collect();
+        let never = untils.iter().find(|until| until.moment().is_none()).copied();
+        never.or_else(|| untils.iter().filter_map(|it| it.moment()).max().map(DueAt::At))
     }
 
     /// The steps wanted, but those of faces alone that wait until the round in hand is done.
@@ -123,6 +143,12 @@ impl Asks<'_> {
         }
         let stands = self.stand_of(layer).is_some();
         let pot = self.pot_for(layer);
+        // before a pot also within a round
+        if matches!(pot, Some(Wanting::Pot { .. }))
+            && let Some(why) = self.reading_for(layer)
+        {
+            return Some(Next::Reading { why });
+        }
         let standing = matches!(pot, Some(Wanting::Stand { .. }));
         let to_mix = pot.clone().filter(|_| !standing).map(|pot| self.wanted(pot));
         let fan = || self.fan(layer, coat);
@@ -143,11 +169,17 @@ impl Asks<'_> {
             .or_else(|| self.with_paint(layer, coat))
     }
 
-    /// What is left before a face that is closing: the wipe of others does not keep it waiting.
+    /// What is left before a face that is closing: in a layer that is begun the wipe of others does not
+    /// keep it waiting.
     pub(super) fn gate_of_closing(&self, layer: u32, coat: u32) -> Option<Next> {
-        self.once_a_sitting(layer)
+        let early = self
+            .once_a_sitting(layer)
             .or_else(|| self.prepared(layer))
-            .or_else(|| self.laid_out(layer))
+            .or_else(|| self.laid_out(layer));
+        if !self.gate.is_begun(layer) {
+            return early.or_else(|| self.just_before(layer, coat));
+        }
+        early
             .or_else(|| self.reading_before(layer, coat))
             .or_else(|| self.pot_for(layer).map(|pot| self.wanted(pot)))
             .or_else(|| self.fan(layer, coat))

@@ -54,7 +54,7 @@ impl<'a> Asks<'a> {
             .or_else(|| self.look())
             .or_else(|| self.other_gun())
             .or_else(|| self.first_reading(self.standing.layer?))
-            .or_else(|| self.leftover().filter(|_| self.is_suited_up()));
+            .or_else(|| self.leftover().filter(|it| self.is_suited_up(it)));
         if let Some(due) = due {
             return due;
         }
@@ -65,9 +65,15 @@ impl<'a> Asks<'a> {
             .unwrap_or_else(|| self.wait(layer))
     }
 
-    /// Whether what is asked once a sitting was answered; nobody is asked once all coats are on.
-    fn is_suited_up(&self) -> bool {
-        self.standing.layer.is_none_or(|layer| self.gate.once_a_sitting(layer).is_empty())
+    /// Whether what is asked once a sitting was answered, for the layer in work or for that of the pot
+    /// that is put aside; nobody is asked once all coats are on.
+    fn is_suited_up(&self, leftover: &Next) -> bool {
+        let up = |layer: u32| self.gate.once_a_sitting(layer).is_empty();
+        let of_pot = match leftover {
+            Next::Leftover { pot, .. } => self.session.state().pot(pot).map(|pot| pot.layer),
+            _ => None,
+        };
+        self.standing.layer.is_none_or(up) || of_pot.is_some_and(up)
     }
 
     /// A thing wanted, as what SPACE does.
@@ -78,7 +84,9 @@ impl<'a> Asks<'a> {
             Wanting::StepWait { step, until } => wait::after_step(step, until),
             Wanting::Check { layer, coat, check } => Next::Check { layer, coat, check },
             Wanting::SomeoneKnows => Next::SomeoneKnows,
-            Wanting::Masks => Next::CountMasks { way: crate::session::event::Way::In, again: false },
+            Wanting::Masks => {
+                Next::CountMasks { way: crate::session::event::Way::In, again: false }
+            }
             Wanting::Reading => Next::Reading { why: self.age() },
             Wanting::Pot { layer, why } => self.new_pot(layer, why),
             Wanting::Pour { pot, component } => self.pour(&pot, &component),

@@ -14,23 +14,30 @@ impl Asks<'_> {
     /// The next pot is mixed before the round: the one in use does not do all its faces, or the next
     /// one's time has come, or would come within the round.
     pub(super) fn next_pot(&self, layer: u32) -> Option<Next> {
-        let in_use = self.usable(layer)?;
-        if self.has_another(layer, &in_use) {
-            return None;
-        }
+        let in_use = self.to_follow(layer)?;
         let why = self
             .bench_in_hand(layer)
             .or_else(|| self.short(layer, &in_use))
             .or_else(|| self.in_time(layer, &in_use))?;
-        if self.session.state().went_past(&format!("pot-short {in_use}")) {
-            return None;
-        }
         if why != PotWhy::None && self.would_be_lost(layer, &in_use) {
             return None;
         }
         // once the first pour is in, the bench goes on
         let first = self.before_pot(layer);
         first.or_else(|| Some(self.wanted(self.gate.pot_to_mix(layer, why))))
+    }
+
+    /// The pot in use that another is to follow: none is there yet, and the painter did not go past it.
+    fn to_follow(&self, layer: u32) -> Option<String> {
+        let in_use = self.usable(layer)?;
+        let past = self.session.state().went_past(&format!("pot-short {in_use}"));
+        (!past && !self.has_another(layer, &in_use)).then_some(in_use)
+    }
+
+    /// From when the pot for the next round is mixed, where the one in use does nothing of it.
+    pub(super) fn next_pot_from(&self, layer: u32) -> Option<Moment> {
+        let in_use = self.to_follow(layer)?;
+        self.for_next_round(layer, &in_use).map(|(from, _)| from)
     }
 
     /// Whether the pot in use would be past its last trigger over the mixing of another, with faces
@@ -67,12 +74,21 @@ impl Asks<'_> {
         (ready && !self.is_too_late(&pot.id, layer)).then(|| pot.id.clone())
     }
 
-    /// Whether another pot of the layer is mixed that can take over.
+    /// Whether another pot of the layer is mixed that can take over: that does a face at least, so far
+    /// as is known.
     fn has_another(&self, layer: u32, than: &str) -> bool {
+        let coat = self.sprayable(layer).map_or_else(|| self.coat_ahead(layer), |(_, coat)| coat);
+        let faces = self.still_to_get(layer, coat);
+        let does = |pot: &str| self.finishes(pot, &faces).is_none_or(|it| !it.is_empty());
         self.session.state().pots.iter().any(|pot| {
             let now = self.standing.pot(&pot.id).map(|at| at.now);
             let fit = matches!(now, Some(PotNow::Good | PotNow::Standing));
-            pot.layer == layer && pot.id != than && pot.stirred.is_some() && fit && pot.aside.is_none()
+            pot.layer == layer
+                && pot.id != than
+                && pot.stirred.is_some()
+                && fit
+                && pot.aside.is_none()
+                && does(&pot.id)
         })
     }
 
@@ -102,7 +118,8 @@ impl Asks<'_> {
     pub(super) fn is_too_late(&self, pot: &str, layer: u32) -> bool {
         let last = self.standing.pot(pot).and_then(|at| at.last_trigger);
         let may = |now: FaceNow| now.takes_a_coat();
-        let faces = self.in_layer(layer).filter(|(_, _, face)| may(face.now) && face.turn.is_none());
+        let faces =
+            self.in_layer(layer).filter(|(_, _, face)| may(face.now) && face.turn.is_none());
         let quickest = faces.map(|(face, ..)| self.usual(layer, face)).min();
         last.zip(quickest).is_some_and(|(last, quickest)| self.watch.reached(last.minus(quickest)))
     }
@@ -134,14 +151,20 @@ impl Asks<'_> {
     }
 
     fn between_rounds(&self, layer: u32, pot: &str) -> Option<PotWhy> {
+        let (from, why) = self.for_next_round(layer, pot)?;
+        self.watch.reached(from).then_some(why)
+    }
+
+    /// Where a pot does nothing of the next round: from when another is mixed for it.
+    fn for_next_round(&self, layer: u32, pot: &str) -> Option<(Moment, PotWhy)> {
         let (coat, first) = (self.coat_ahead(layer), self.first_opens(layer)?);
         let faces = self.faces_wanting(layer, coat);
         let ends = first.plus(self.usual_of(&faces, layer));
         let last = self.standing.pot(pot)?.last_trigger;
         let outlived = last.is_some_and(|last| ends > last && first > self.watch.now());
         let lacking = self.finishes(pot, &faces).is_some_and(|does| does.is_empty());
-        let time = !faces.is_empty() && self.watch.reached(first.minus(self.lead(layer)));
-        (time && (outlived || lacking)).then_some(PotWhy::NextCoat(coat))
+        let wanted = !faces.is_empty() && (outlived || lacking);
+        wanted.then(|| (first.minus(self.lead(layer)), PotWhy::NextCoat(coat)))
     }
 
     /// How long before it is needed a pot is begun.

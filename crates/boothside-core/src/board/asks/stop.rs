@@ -116,7 +116,8 @@ impl Asks<'_> {
             return Some(Next::BeginCoat { face, layer, coat });
         }
         self.closing_to_begin()?;
-        self.gate_of_closing(layer, coat)
+        // over a wait other faces are seen to
+        self.gate_of_closing(layer, coat).filter(Next::is_action)
     }
 
     /// The face whose window closes first and whose next coat can still be begun before it does:

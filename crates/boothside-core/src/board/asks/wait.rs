@@ -28,9 +28,14 @@ impl Asks<'_> {
     pub(super) fn wait(&self, layer: u32) -> Next {
         let (what, until) = self.face_to_wait_for(layer);
         let at = until.and_then(DueAt::moment).unwrap_or(NEVER);
+        let next_pot = self.next_pot_from(layer).filter(|from| *from < self.gate_from(layer));
+        if let Some(from) = next_pot.filter(|from| !self.watch.reached(*from)) {
+            return Next::Wait { what: Waited::PotTime { layer }, until: Some(DueAt::At(from)) };
+        }
         let from = self.gate_from(layer);
         if from < at && !self.watch.reached(from) {
-            let wipe = self.stand_of(layer).is_none() && matches!(self.wipe(layer), Some(Next::Wipe { .. }));
+            let wipe = self.stand_of(layer).is_none()
+                && matches!(self.wipe(layer), Some(Next::Wipe { .. }));
             let what = match (wipe, self.pot_for(layer)) {
                 (false, Some(Wanting::Stand { pot, .. })) => Waited::Stand { pot },
                 (false, Some(_)) => Waited::PotTime { layer },
@@ -39,7 +44,8 @@ impl Asks<'_> {
             return Next::Wait { what, until: Some(DueAt::At(from)) };
         }
         let idle = !self.watch.reached(at.minus(IDLE));
-        if idle && self.gate.is_begun(layer)
+        if idle
+            && self.gate.is_begun(layer)
             && let Some(why) = self.reading_for(layer)
         {
             return Next::Reading { why };
@@ -54,8 +60,7 @@ impl Asks<'_> {
         };
         let moment = |face: &FaceStanding| until(face).and_then(DueAt::moment).unwrap_or(NEVER);
         let waits = |face: &FaceStanding| {
-            let early =
-                matches!(face.now, FaceNow::Flashing | FaceNow::LayerDone | FaceNow::Look);
+            let early = matches!(face.now, FaceNow::Flashing | FaceNow::LayerDone | FaceNow::Look);
             early || face.turn.is_some()
         };
         let waiting = self.in_layer(layer).filter(|(_, _, face)| waits(face));

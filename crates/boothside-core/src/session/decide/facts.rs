@@ -8,8 +8,8 @@ use crate::session::event::{Event, Way};
 use crate::session::gun::GunSetting;
 use crate::session::hanging::join;
 use crate::session::refusal::Refusal;
-use crate::work::film_fault::film_fault;
 use crate::session::standing::{Gate, StepNow, StepStanding, Wanting};
+use crate::work::film_fault::film_fault;
 use crate::work::part::Part;
 use crate::work::system::Step;
 

@@ -44,14 +44,7 @@ impl Fold<'_> {
                 let picked = Picked { can: can.clone(), at: self.when };
                 self.state.stock.picked.insert((sheet.clone(), component.clone()), picked);
             }
-            Event::FlowCup { pot, cup, seconds } => {
-                let (seconds, cup, at) = (*seconds, cup.clone(), self.when);
-                self.change_mixing(pot, |mixing| {
-                    let pours = mixing.pours.len();
-                    mixing.flows.push(FlowReading { seconds, cup, at, pours });
-                });
-                self.change_pot(pot, |_, _| {});
-            }
+            Event::FlowCup { pot, cup, seconds } => self.flow_cup(pot, cup, *seconds),
             Event::PotWeighed { pot, left_ml } => {
                 self.change_pot(pot, |pot, when| pot.weighed = Some((when, *left_ml)));
             }
@@ -75,6 +68,15 @@ impl Fold<'_> {
             Event::GunCleaned {} => self.state.gun = None,
             _ => {}
         }
+    }
+
+    fn flow_cup(&mut self, pot: &str, cup: &str, seconds: f64) {
+        let (cup, at) = (cup.to_owned(), self.when);
+        self.change_mixing(pot, |mixing| {
+            let pours = mixing.pours.len();
+            mixing.flows.push(FlowReading { seconds, cup, at, pours });
+        });
+        self.change_pot(pot, |_, _| {});
     }
 
     /// What is told of mixing `pot`, begun now where nothing was.
@@ -194,21 +196,24 @@ impl Fold<'_> {
             // activator met base somewhere between the first pour and now: the earliest is safe
             self.bear(id, first_pour.unwrap_or(when).min(when), amount_ml);
         }
-        self.set_stirred(id);
+        self.set_stirred(id, when);
     }
 
-    /// What is sprayed from a pot, or filled into the cup, was all in and stirred.
+    /// What is sprayed from a pot, or filled into the cup, was all in and stirred: when, nobody told,
+    /// but not before the last of it was in.
     pub(super) fn used(&mut self, id: &str) {
         let open = self.state.pot(id).is_some_and(|pot| pot.stirred.is_none());
         if open {
-            let when = self.when;
-            self.change_mixing(id, |mixing| mixing.stirred = mixing.stirred.or(Some(when)));
-            self.set_stirred(id);
+            let poured = |mixing: &Mixing| mixing.pours.iter().map(|pour| pour.at).max();
+            let in_it = self.state.mixing(id).and_then(poured).unwrap_or(self.when);
+            let at = in_it.min(self.when);
+            self.change_mixing(id, |mixing| mixing.stirred = mixing.stirred.or(Some(at)));
+            self.set_stirred(id, at);
         }
     }
 
-    fn set_stirred(&mut self, id: &str) {
-        let stirred = Done { at: self.when, known: self.known, n: self.n };
+    fn set_stirred(&mut self, id: &str, at: Moment) {
+        let stirred = Done { at, known: self.known, n: self.n };
         if let Some(pot) = self.state.pots.iter_mut().find(|pot| pot.id == id) {
             pot.stirred = Some(stirred);
         }

@@ -7,12 +7,12 @@ use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 use crate::work::system::{Check, Each, Group, Step};
 
+use super::Standing;
 use super::checks::is_answered;
 use super::pot::PotNow;
 use super::step::{StepNow, StepStanding, steps_of};
-use super::Standing;
 
-/// A reading older than this is stale: our own choice.
+/// A reading older than this is stale, design.md.
 pub const STALE: Span = Span::from_hours(1);
 
 /// Why a pot is to be mixed.
@@ -196,9 +196,7 @@ impl<'a> Gate<'a> {
     /// The checks before a coat that want no paint mixed: the fan.
     #[must_use]
     pub fn before_paint(&self, layer: u32, coat: u32) -> Vec<Wanting> {
-        self.checks((layer, coat), |check| {
-            check.asked() == Each::Coat && !check.needs_paint()
-        })
+        self.checks((layer, coat), |check| check.asked() == Each::Coat && !check.needs_paint())
     }
 
     /// The checks that want paint: strained, the gun set, a test pattern; a pot's mix first.

@@ -14,8 +14,8 @@ use super::Standing;
 use super::air::{AirLimit, OutOfLimits, air_for, is_less};
 use super::face::{FaceNow, FaceStanding};
 use super::gate::{Gate, Wanting};
-use super::trend::trend_breaks;
 use super::pot::PotNow;
+use super::trend::trend_breaks;
 
 /// One hold. Its text form is what the log keeps.
 #[derive(Debug, Clone, PartialEq)]
@@ -254,8 +254,11 @@ pub fn holds_on_begin(
     let wanting: Vec<Hold> = wanting.map(Hold::Wanting).collect();
     holds.extend(wanting);
     let state = session.state();
-    let trend = trend_breaks(session, layer, face, watch)
-        .map(|_| Hold::Air { layer, limit: AirLimit::DewTrend, outside: None });
+    let trend = trend_breaks(session, layer, face, watch).map(|_| Hold::Air {
+        layer,
+        limit: AirLimit::DewTrend,
+        outside: None,
+    });
     let of_the_air = air_holds(state, layer, watch).into_iter().chain(trend);
     holds.extend(of_the_air.filter(|hold| !is_past(state, hold)));
     holds.extend(opened_cold(state, at, face).filter(|hold| !is_past(state, hold)));

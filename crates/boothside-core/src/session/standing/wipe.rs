@@ -90,12 +90,7 @@ impl Wiping {
 
 /// The wait of the step that wipes, for a wipe that was told of the face alone: after the step itself
 /// the step waits.
-fn wait_of(
-    state: &State,
-    history: &FaceHistory,
-    step: &Step,
-    wiped: Moment,
-) -> Option<DueAt> {
+fn wait_of(state: &State, history: &FaceHistory, step: &Step, wiped: Moment) -> Option<DueAt> {
     let by_step = history.steps.get(&step.id).is_some_and(|done| done.at >= wiped);
     let wait = step.wait.as_ref().filter(|_| !by_step)?;
     Some(due(wait, Kind::Minimum, Start::told(wiped, wiped), 1.0, state.by()).at)
