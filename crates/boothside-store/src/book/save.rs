@@ -27,5 +27,9 @@ pub fn save<D: Disk, T: Item>(
     let mut text = serde_json::to_string_pretty(item).map_err(|why| refused(why.to_string()))?;
     text.push('\n');
     make_folders(shelf.disk(), folder_of(&path))?;
+    if T::KIND.folder().is_some() {
+        let source = shelf.disk().check_folder(folder_of(&path));
+        source.map_err(|source| SaveError { path: path.clone(), source })?;
+    }
     save_whole(shelf.disk(), &path, text.as_bytes())
 }

@@ -91,6 +91,16 @@ impl Disk for MemoryDisk {
         Ok(())
     }
 
+    /// It has no links.
+    fn check_folder(&self, _: &Path) -> io::Result<()> {
+        Ok(())
+    }
+
+    /// It has no links.
+    fn check_place(&self, _: &Path) -> io::Result<()> {
+        Ok(())
+    }
+
     fn lock(&self, path: &Path, note: &str) -> io::Result<Option<MemoryLock>> {
         let mut state = self.state();
         state.begin_whole(Call::Changes)?;

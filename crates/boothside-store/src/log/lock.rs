@@ -41,7 +41,8 @@ pub fn holder<D: Disk>(disk: &D, log: &Path) -> io::Result<Option<Holder>> {
 pub(crate) fn take<D: Disk>(disk: &D, log: &Path) -> io::Result<Result<D::Lock, Holder>> {
     let path = lock_path(log);
     let note = format!("{}\n", std::process::id());
-    let lock = disk.lock(&path, &note)?;
+    let named = |why: io::Error| io::Error::new(why.kind(), format!("its lock file: {why}"));
+    let lock = disk.lock(&path, &note).map_err(named)?;
     Ok(lock.ok_or_else(|| noted(disk, &path)))
 }
 

@@ -45,6 +45,7 @@ pub(crate) fn create_log<D: Disk>(
     folder: &Path,
     name: &str,
 ) -> io::Result<(PathBuf, D::File, D::Lock)> {
+    disk.check_folder(folder)?;
     for turn in 1..=1000 {
         let path = match turn {
             1 => folder.join(format!("{name}.jsonl")),
@@ -54,8 +55,12 @@ pub(crate) fn create_log<D: Disk>(
             continue;
         }
         // the lock first: nobody shall see the file and hold its lock before we do
-        let Ok(lock) = lock::take(disk, &path)? else {
-            continue;
+        let lock = match lock::take(disk, &path) {
+            Ok(Ok(lock)) => lock,
+            Ok(Err(_)) => continue,
+            // something lies there that is no lock: the next name will do
+            Err(why) if why.kind() == io::ErrorKind::InvalidInput => continue,
+            Err(why) => return Err(why),
         };
         match disk.create_new(&path) {
             Ok(file) => return Ok((path, file, lock)),

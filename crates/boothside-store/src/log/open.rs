@@ -82,6 +82,14 @@ pub enum OpenError {
         /// What the disk said.
         source: io::Error,
     },
+    /// It, its lock or its folder leads elsewhere, so that it may only be read.
+    #[error("{} is only read: {why}", printable_path(path))]
+    Elsewhere {
+        /// The file.
+        path: PathBuf,
+        /// What leads elsewhere.
+        why: io::Error,
+    },
     /// Another program has it open.
     #[error("{0} has it open")]
     Locked(Holder),
@@ -112,11 +120,15 @@ fn told(unknown: &[Unknown]) -> String {
 /// # Errors
 /// [`OpenError`]; the file is as it was then.
 pub fn open<D: Disk>(disk: &D, path: &Path) -> Result<Opened<D>, OpenError> {
-    let refused = |source| OpenError::Disk { path: path.to_owned(), source };
+    let refused = |source: io::Error| match source.kind() {
+        io::ErrorKind::InvalidInput => OpenError::Elsewhere { path: path.to_owned(), why: source },
+        _ => OpenError::Disk { path: path.to_owned(), source },
+    };
     // asked before locking: no lock file for a log that is not there
     if !disk.exists(path).map_err(refused)? {
         return Err(refused(io::ErrorKind::NotFound.into()));
     }
+    disk.check_place(path).map_err(refused)?;
     let lock = lock::take(disk, path).map_err(refused)?;
     let lock = lock.map_err(OpenError::Locked)?;
     let bytes = disk.read(path, 0).map_err(refused)?;

@@ -1,12 +1,14 @@
 //! What is asked of a disk, as a small trait: [`RealDisk`] answers with files,
 //! [`crate::double::MemoryDisk`] with a memory that forgets what was not synced.
 
+mod own;
 mod real;
 
 use std::fmt::Debug;
 use std::io;
 use std::path::Path;
 
+pub use own::others_may_write;
 pub use real::{RealDisk, RealFile, RealLock};
 
 /// Longest file that is read, bytes. Nothing that boothside writes comes near it.
@@ -28,7 +30,8 @@ pub trait Disk: Clone + Debug + Send + Sync + 'static {
     /// Opens a file that exists for appending.
     ///
     /// # Errors
-    /// What the system says.
+    /// `InvalidInput` where what would be written to lies elsewhere: see [`Disk::check_place`];
+    /// else what the system says.
     fn open(&self, path: &Path) -> io::Result<Self::File>;
 
     /// Reads a file from byte `from` to its end; nothing where it is shorter.
@@ -74,11 +77,24 @@ pub trait Disk: Clone + Debug + Send + Sync + 'static {
     /// What the system says.
     fn remove(&self, path: &Path) -> io::Result<()>;
 
+    /// Whether `folder`, where there is one, is no link to another.
+    ///
+    /// # Errors
+    /// `InvalidInput` where it is one; else what the system says.
+    fn check_folder(&self, folder: &Path) -> io::Result<()>;
+
+    /// Whether what is written to `path` stays in its folder: the folder and the file, where there
+    /// is one, are no links, and the file has no second name.
+    ///
+    /// # Errors
+    /// `InvalidInput` where it would lie elsewhere, and why; else what the system says.
+    fn check_place(&self, path: &Path) -> io::Result<()>;
+
     /// Takes the lock at `path`, a file of its own that is never deleted, and notes in it who has
     /// it; `None` where another holds it.
     ///
     /// # Errors
-    /// What the system says.
+    /// `InvalidInput` where it is no plain file; else what the system says.
     fn lock(&self, path: &Path, note: &str) -> io::Result<Option<Self::Lock>>;
 
     /// Whether somebody holds the lock at `path`.

@@ -5,6 +5,7 @@ use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::Path;
 use std::time::Duration;
 
+use super::own::{self, open_lock, open_own, open_plain, owner_only, plain};
 use super::{Disk, DiskFile, MAX_FILE};
 
 /// The disk of the machine.
@@ -35,9 +36,7 @@ impl Disk for RealDisk {
     }
 
     fn open(&self, path: &Path) -> io::Result<RealFile> {
-        plain(&fs::metadata(path)?)?;
-        let file = OpenOptions::new().read(true).append(true).open(path)?;
-        Ok(RealFile(file))
+        open_own(path, OpenOptions::new().read(true).append(true)).map(RealFile)
     }
 
     fn read(&self, path: &Path, from: u64) -> io::Result<Vec<u8>> {
@@ -91,21 +90,29 @@ impl Disk for RealDisk {
         fs::remove_file(path)
     }
 
+    fn check_folder(&self, folder: &Path) -> io::Result<()> {
+        own::check_folder(folder)
+    }
+
+    fn check_place(&self, path: &Path) -> io::Result<()> {
+        own::check_folder(crate::save::folder_of(path))?;
+        own::check_file(path)
+    }
+
     fn lock(&self, path: &Path, note: &str) -> io::Result<Option<RealLock>> {
-        let mut options = OpenOptions::new();
-        options.read(true).write(true).create(true).truncate(false);
-        owner_only(&mut options);
-        let mut file = options.open(path)?;
+        let (mut file, takes_note) = open_lock(path)?;
         if !try_hard(&file)? {
             return Ok(None);
         }
-        // who holds it is for the eye alone: a full disk must not stand in the way of the lock
-        let _ = file.set_len(0).and_then(|()| file.write_all(note.as_bytes()));
+        if takes_note {
+            // who holds it is for the eye alone: a full disk must not stand in the way of the lock
+            let _ = file.set_len(0).and_then(|()| file.write_all(note.as_bytes()));
+        }
         Ok(Some(RealLock(file)))
     }
 
     fn is_locked(&self, path: &Path) -> io::Result<bool> {
-        let file = match File::open(path) {
+        let file = match open_plain(path) {
             Ok(file) => file,
             Err(why) if why.kind() == io::ErrorKind::NotFound => return Ok(false),
             Err(why) => return Err(why),
@@ -134,7 +141,8 @@ impl DiskFile for RealFile {
     }
 
     fn len_at(&self, path: &Path) -> io::Result<Option<u64>> {
-        let named = match fs::metadata(path) {
+        // a link to this very file leads elsewhere all the same
+        let named = match fs::symlink_metadata(path) {
             Ok(named) => named,
             Err(why) if why.kind() == io::ErrorKind::NotFound => return Ok(None),
             Err(why) => return Err(why),
@@ -157,21 +165,6 @@ fn try_hard(file: &File) -> io::Result<bool> {
     }
     Ok(false)
 }
-
-fn plain(metadata: &Metadata) -> io::Result<()> {
-    if metadata.is_file() {
-        return Ok(());
-    }
-    Err(io::Error::new(io::ErrorKind::InvalidInput, "not a plain file"))
-}
-
-#[cfg(unix)]
-fn owner_only(options: &mut OpenOptions) {
-    std::os::unix::fs::OpenOptionsExt::mode(options, 0o600);
-}
-
-#[cfg(not(unix))]
-fn owner_only(_: &mut OpenOptions) {}
 
 #[cfg(unix)]
 fn same_file(a: &Metadata, b: &Metadata) -> bool {

@@ -190,6 +190,7 @@ fn write(path: &Path, bytes: Option<&[u8]>) -> Result<(), String> {
     match bytes {
         Some(bytes) => {
             make_folders(&RealDisk, folder).map_err(|why| why.to_string())?;
+            RealDisk.check_folder(folder).map_err(|why| why.to_string())?;
             save_whole(&RealDisk, path, bytes).map_err(|why| why.to_string())
         }
         None => match RealDisk.remove(path) {

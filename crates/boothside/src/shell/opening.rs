@@ -10,7 +10,8 @@ use boothside_core::session::stock::SeenCan;
 use boothside_core::session::time::Moment;
 use boothside_core::work::job::FullJob;
 use boothside_store::log::{
-    Damage, Follower, LogWriter, OpenError, Opened, Recovery, Stamp, continue_after, log_name, open,
+    Damage, Ending, Follower, Inspection, LogWriter, OpenError, Opened, Recovery, Stamp,
+    continue_after, inspect, log_name, open,
 };
 use boothside_store::make_folders;
 use boothside_store::storage::RealDisk;
@@ -149,6 +150,10 @@ pub fn new_session(
 /// # Errors
 /// [`NotReady`]; the file is as it was.
 pub fn go_on(path: &Path) -> Result<Ready, NotReady> {
+    // a record must not change by being read
+    if is_closed(path) {
+        return look_at(path, CLOSED);
+    }
     match open(&RealDisk, path) {
         Ok(opened) => ready(opened),
         Err(OpenError::Locked(holder)) => follow(path, format!("{holder} has it open")),
@@ -157,8 +162,28 @@ pub fn go_on(path: &Path) -> Result<Ready, NotReady> {
             only_read(path, read_only.entries, why)
         }
         Err(OpenError::Damaged(damage)) => Err(NotReady::Damaged(damage)),
+        Err(OpenError::Elsewhere { why, .. }) => look_at(path, &why.to_string()),
         Err(other) => Err(words(other)),
     }
+}
+
+/// Why a closed session is only read.
+const CLOSED: &str = "the session is closed";
+
+/// Whether the session in the file at `path` was closed.
+fn is_closed(path: &Path) -> bool {
+    let Ok(Inspection { entries, ending, .. }) = inspect(&RealDisk, path) else { return false };
+    let damaged = matches!(ending, Ending::Damaged { .. });
+    !damaged && Session::open(entries).is_ok_and(|session| session.state().closed.is_some())
+}
+
+/// Shows the session in the file at `path`, and writes nothing.
+///
+/// # Errors
+/// It cannot be read, or its entries tell no session.
+pub fn look_at(path: &Path, why: &str) -> Result<Ready, NotReady> {
+    let found = inspect(&RealDisk, path).map_err(words)?;
+    only_read(path, found.entries, why.to_owned())
 }
 
 fn ready(opened: Opened<RealDisk>) -> Result<Ready, NotReady> {
