@@ -4,6 +4,7 @@
 
 mod along;
 mod book;
+mod burst;
 mod cans;
 mod desk;
 mod docs;
@@ -11,6 +12,7 @@ mod faults;
 mod film;
 mod hang;
 mod hints;
+mod locked;
 mod log;
 mod mix;
 mod offer;

@@ -2,7 +2,7 @@
 
 use boothside::example::example;
 use boothside::update::desk::{Desk, Effect, Now, Pressed, Times, Written};
-use boothside::update::scene::{Eye, Rehearsal, Scene};
+use boothside::update::scene::{Eye, Notice, Rehearsal, Scene};
 use boothside_core::session::Session;
 use boothside_core::session::entry::{By, Entry, Seen};
 use boothside_core::session::event::{Event, LOG_FORMAT, Opening};
@@ -156,6 +156,18 @@ impl Rig {
         let now = Now { t: self.t, hand_ms: self.hand_ms, times: &Wall };
         let effects = self.desk.press(key, &now);
         self.effects(effects);
+    }
+
+    /// Pastes a text; no time passes.
+    pub(crate) fn paste(&mut self, text: &str) {
+        let now = Now { t: self.t, hand_ms: self.hand_ms, times: &Wall };
+        let effects = self.desk.paste(text, &now);
+        self.effects(effects);
+    }
+
+    /// The machine tells something.
+    pub(crate) fn notice(&mut self, text: &str) {
+        self.desk.notice(Notice::Text(text.to_owned()), self.hand_ms);
     }
 
     pub(crate) fn key(&mut self, c: char) -> &mut Self {

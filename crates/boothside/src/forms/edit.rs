@@ -18,6 +18,13 @@ impl Form {
         }
     }
 
+    /// Types a text that was pasted, one line, into the field in focus.
+    pub fn paste(&mut self, text: &str) {
+        for c in text.chars() {
+            self.type_char(c);
+        }
+    }
+
     /// Takes the last character back.
     pub fn backspace(&mut self) {
         let focus = self.focus;

@@ -5,6 +5,7 @@ pub mod at_hand;
 pub mod book;
 pub mod desk;
 pub mod gate;
+mod lock;
 pub mod picker;
 pub mod scene;
 pub mod table;

@@ -291,6 +291,9 @@ pub enum PauseWhy {
 pub const PAUSES: [PauseWhy; 5] =
     [PauseWhy::Called, PauseWhy::Break, PauseWhy::Equipment, PauseWhy::Fault, PauseWhy::Air];
 
+/// The digit that locks the keys, in the question why work is interrupted.
+pub const LOCKS_KEYS: u32 = 9;
+
 /// Which screen is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Screen {
@@ -366,6 +369,8 @@ pub struct Scene<'a> {
     pub rehearsal: Option<Rehearsal>,
     /// `q` was pressed once.
     pub leaving: bool,
+    /// The keys are locked, so that the keyboard can be wiped.
+    pub locked: bool,
     /// The keys that work here, for the bottom line and the key table.
     pub keys: &'a [KeyRow],
 }

@@ -231,7 +231,13 @@ pub const TABLE: &[KeyRow] = &[
         "wet film",
         "the wet film of the coat just sprayed was read",
     ),
-    row(Do::Pause, Key::Char('p'), "p", "pause", "work is interrupted, or goes on; clocks run on"),
+    row(
+        Do::Pause,
+        Key::Char('p'),
+        "p",
+        "pause",
+        "why work is interrupted, or back at work; 9 there locks the keys, to wipe them",
+    ),
     row(Do::Note, Key::Char('n'), "n", "note", "a note for the record"),
     row(
         Do::Figure,

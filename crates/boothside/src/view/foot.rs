@@ -15,6 +15,9 @@ const TALL: u16 = 40;
 /// Rows of a rule, the SPACE line, the key line.
 const USUAL: u16 = 3;
 
+/// What stands for the keys while they are locked.
+pub(super) const LOCKED: &str = "keys locked: press 1 2 3";
+
 /// How many rows the bottom takes.
 pub(super) fn height(page: &Page<'_, '_>, width: u16, height: u16) -> u16 {
     if page.scene.form.is_some() {
@@ -46,7 +49,8 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     }
     let next = page.words.next(&page.scene.board.next);
     // what the writer's SPACE does; here it does nothing
-    let (key, style) = if matches!(page.scene.saved, Saved::ReadOnly { .. }) {
+    let reads_only = matches!(page.scene.saved, Saved::ReadOnly { .. });
+    let (key, style) = if reads_only || page.scene.locked {
         (" next: ", theme.plain())
     } else {
         (" SPACE ", theme.due())
@@ -63,6 +67,14 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
 
 fn draw_keys(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let (theme, y) = (page.theme, pen.height().saturating_sub(1));
+    if page.scene.locked {
+        pen.put(1, y, LOCKED, theme.strong());
+        return;
+    }
+    if page.scene.leaving && page.scene.board.stage == Stage::Closed {
+        pen.put(1, y, "q again leaves, 8 goes to the book", theme.strong());
+        return;
+    }
     if page.scene.leaving {
         let told = "q again leaves, 8 goes to the book: the session stays open, its clocks run on";
         pen.put(1, y, told, theme.caution());

@@ -2,6 +2,7 @@
 
 use boothside_core::session::standing::PotNow;
 
+use super::foot::LOCKED;
 use super::hero::INDENT;
 use super::page::Page;
 use super::pen::Pen;
@@ -24,6 +25,10 @@ pub(super) fn draw(page: &Page<'_, '_>, pen: &mut Pen<'_>) {
     let above = room.saturating_sub(pot_rows + hero) / 2;
     page.loud.draw(page.theme, &mut pen.part(0, top + above, width, hero));
     let from = height - foot_rows;
+    if page.scene.locked {
+        pen.put(1, from, LOCKED, page.theme.strong());
+        return;
+    }
     for (y, line) in (from..height).zip(&foot) {
         let x = if y == from { pen.put(1, y, SPACE, page.theme.due()) } else { 1 + columns(SPACE) };
         pen.put(x + 1, y, line, page.theme.strong());

@@ -66,6 +66,13 @@ impl Filling {
         Outcome::Stays
     }
 
+    /// Types a text that was pasted, one line, where printable keys type.
+    pub fn paste(&mut self, text: &str) {
+        if self.is_typing() {
+            text.chars().for_each(|c| self.type_char(c));
+        }
+    }
+
     fn enter(&mut self) -> Outcome {
         match self.line().map(|line| line.what) {
             Some(What::Save) => return self.save(),

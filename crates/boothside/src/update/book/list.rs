@@ -4,7 +4,6 @@ use boothside_store::book::Kind;
 use chrono::{DateTime, FixedOffset};
 
 use crate::update::desk::Pressed;
-use crate::update::gate::Stroke;
 use crate::update::scene::Notice;
 
 /// 'q' twice within this long leaves.
@@ -174,7 +173,7 @@ pub struct List {
     menu: Option<Vec<Act>>,
     notices: Vec<Notice>,
     leaving: Option<i64>,
-    opened: Option<Stroke<Pressed>>,
+    opened: Option<(Pressed, i64)>,
 }
 
 impl Entry {
@@ -397,9 +396,9 @@ impl List {
     }
 
     fn counts(&mut self, key: Pressed, hand_ms: i64) -> bool {
-        let again = |last: &Stroke<Pressed>| last.key == key && hand_ms - last.hand_ms < REPEAT_MS;
-        let repeated = self.opened.as_ref().is_some_and(again);
-        self.opened = Some(Stroke { key, hand_ms });
+        let again = |(last, last_ms)| last == key && hand_ms - last_ms < REPEAT_MS;
+        let repeated = self.opened.is_some_and(again);
+        self.opened = Some((key, hand_ms));
         !repeated
     }
 

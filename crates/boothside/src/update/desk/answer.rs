@@ -4,7 +4,7 @@ use boothside_core::session::command::Command;
 
 use super::{Desk, Effect, Now, Pressed};
 use crate::update::scene::{
-    Asking, Intention, OTHER_FACTS, OtherFact, PAUSES, POT_FACTS, PauseWhy, REASONS,
+    Asking, Intention, LOCKS_KEYS, OTHER_FACTS, OtherFact, PAUSES, POT_FACTS, PauseWhy, REASONS,
 };
 
 impl Desk {
@@ -20,6 +20,9 @@ impl Desk {
             Pressed::Esc | Pressed::Enter | Pressed::Backspace => return Some(Vec::new()),
             _ => None,
         };
+        if asking == Asking::PauseWhy && digit == Some(LOCKS_KEYS) {
+            return Some(self.lock_keys());
+        }
         let choice = (digit? as usize).checked_sub(1);
         let effects = choice.and_then(|choice| match &asking {
             Asking::Holds { intention, holds } => {

@@ -2,6 +2,7 @@
 
 mod act;
 mod answer;
+mod burst;
 mod fill;
 mod film;
 mod forgotten;
@@ -28,11 +29,13 @@ use chrono::NaiveTime;
 use super::alarm::Alarm;
 use super::at_hand::AtHand;
 use super::gate::{PalmGate, Repeats};
+use super::lock::KeyLock;
 use super::picker::Picker;
 use super::scene::{Asking, Eye, Notice, Rehearsal, Said, Saved, Scene, Screen};
 use super::table::{Applies, KeyRow, TABLE};
 use crate::forms::{Form, FormKind};
 
+pub(crate) use strokes::NO_FIELD;
 pub use strokes::Pressed;
 
 /// Session and wall times, both ways.
@@ -105,6 +108,8 @@ const THUMB_MS: i64 = 1_500;
 pub struct Desk {
     session: Session,
     board: Board,
+    /// Up to when the board was looked at: a key that was pressed before does not take it back.
+    looked: Moment,
     screen: Screen,
     saved: Saved,
     /// The last number sent to the writer.
@@ -141,6 +146,10 @@ pub struct Desk {
     leaving: Option<i64>,
     last_key_ms: i64,
     palm: PalmGate<Pressed>,
+    /// What keys changed that acted at once and may still be part of a palm.
+    before_burst: Option<burst::Before>,
+    /// Locked keys.
+    lock: Option<KeyLock>,
     repeats: Repeats,
     alarm: Alarm,
     /// What SPACE did before time alone changed it, and when it changed.
@@ -179,6 +188,7 @@ impl Desk {
         Self {
             session,
             board,
+            looked: now.t,
             screen: Screen::Clocks,
             saved,
             sent: None,
@@ -204,6 +214,8 @@ impl Desk {
             leaving: None,
             last_key_ms: now.hand_ms,
             palm: PalmGate::default(),
+            before_burst: None,
+            lock: None,
             repeats: Repeats::default(),
             alarm: Alarm::default(),
             before_change: None,
@@ -240,6 +252,7 @@ impl Desk {
             log_chosen: self.log_chosen,
             rehearsal: self.rehearsal,
             leaving: self.leaving.is_some(),
+            locked: self.lock.is_some(),
             keys: &self.keys,
         }
     }
@@ -259,6 +272,7 @@ impl Desk {
     /// Time has passed: what came due, what faded.
     pub fn time(&mut self, now: &Now<'_>) -> Vec<Effect> {
         let mut effects = self.let_keys_out(now);
+        effects.extend(self.open_lock(now));
         effects.extend(self.look(now));
         self.fade(now.hand_ms);
         self.note_forgotten(now.hand_ms);
@@ -270,11 +284,13 @@ impl Desk {
 
     /// Looks at the board anew, as far as time has changed it.
     fn look(&mut self, now: &Now<'_>) -> Vec<Effect> {
-        if self.board.next_change.is_none_or(|change| now.t < change) {
-            self.board.now = whole_second(now.t);
+        self.looked = self.looked.max(now.t);
+        let t = self.looked;
+        if self.board.next_change.is_none_or(|change| t < change) {
+            self.board.now = whole_second(t);
             return Vec::new();
         }
-        let after = self.board_at(now.t);
+        let after = self.board_at(t);
         // a jump is the painter's own: nothing changed under the thumb
         let by_time_alone = !std::mem::take(&mut self.jumped);
         if by_time_alone && after.next != self.board.next {
@@ -282,12 +298,14 @@ impl Desk {
             self.before_change = Some(before);
         }
         let rings = self.alarm.came_due(&self.board, &after, now.hand_ms);
-        self.board = Board { now: whole_second(now.t), ..after };
+        self.board = Board { now: whole_second(t), ..after };
         if rings && self.bell_on() { vec![Effect::Ring] } else { Vec::new() }
     }
 
     /// Looks at the board anew after something was told.
     fn look_anew(&mut self, t: Moment) {
+        self.looked = self.looked.max(t);
+        let t = self.looked;
         self.board = Board { now: whole_second(t), ..self.board_at(t) };
         self.before_change = None;
     }
@@ -315,6 +333,7 @@ impl Desk {
             self.said.as_ref().map(|said| said.hand_ms + SAID_MS),
             self.leaving.map(|since| since + LEAVE_MS),
             self.palm.next_out_ms(),
+            self.lock.as_ref().and_then(KeyLock::opens_ms),
             self.alarm.next_ms(),
             Some(self.last_key_ms + GLANCE_MS),
         ];

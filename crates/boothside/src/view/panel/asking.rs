@@ -5,7 +5,7 @@ use ratatui::style::Style;
 
 use super::entry;
 use crate::update::scene::{
-    Asking, FILM_FACTS, Intention, OTHER_FACTS, PAUSES, POT_FACTS, REASONS,
+    Asking, FILM_FACTS, Intention, LOCKS_KEYS, OTHER_FACTS, PAUSES, POT_FACTS, REASONS,
 };
 use crate::view::page::Page;
 use crate::view::text::{columns, wrap};
@@ -35,7 +35,10 @@ pub(super) fn lines(page: &Page<'_, '_>, asking: &Asking, width: u16) -> Lines {
         }
         Asking::PauseWhy => {
             let title = "why is work interrupted? Clocks run on.".to_owned();
-            asked(page, title, &PAUSES.map(pause_why), width)
+            let mut lines = asked(page, title, &PAUSES.map(pause_why), width);
+            let lock = format!("  {LOCKS_KEYS} nothing: lock the keys, to wipe the keyboard");
+            lines.push((lock, page.theme.plain()));
+            lines
         }
         Asking::Entry { n, choices } => entry::lines(page, *n, choices, width),
         Asking::Film { face } => {

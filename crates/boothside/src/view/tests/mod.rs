@@ -47,6 +47,7 @@ fn with_scene(shot: &Shot, show: impl FnOnce(&Scene<'_>)) {
         log_chosen: shot.log_chosen,
         rehearsal: shot.rehearsal,
         leaving: shot.leaving,
+        locked: false,
         keys: &keys,
     });
 }
