@@ -272,6 +272,14 @@ impl Disk for Traced {
     fn lock(&self, path: &Path, holder: &str) -> io::Result<Option<MemoryLock>> {
         self.disk.lock(path, holder)
     }
+    fn check_folder(&self, folder: &Path) -> io::Result<()> {
+        self.disk.check_folder(folder)
+    }
+
+    fn check_place(&self, path: &Path) -> io::Result<()> {
+        self.disk.check_place(path)
+    }
+
     fn is_locked(&self, path: &Path) -> io::Result<bool> {
         self.disk.is_locked(path)
     }

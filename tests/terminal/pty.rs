@@ -2,6 +2,8 @@
 
 use std::io::{Read, Write};
 use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::Duration;
 
@@ -16,6 +18,8 @@ pub(crate) struct Program {
     master: Box<dyn MasterPty + Send>,
     keys: Box<dyn Write + Send>,
     out: Receiver<Vec<u8>>,
+    /// Whether the terminal reads nothing.
+    held: Arc<AtomicBool>,
     screen: vt100::Parser,
     /// Everything that the program wrote.
     pub(crate) bytes: Vec<u8>,
@@ -42,16 +46,21 @@ impl Program {
         let mut reader = pair.master.try_clone_reader().expect("its output");
         let keys = pair.master.take_writer().expect("its keys");
         let (tx, out) = channel();
+        let held = Arc::new(AtomicBool::new(false));
+        let holds = Arc::clone(&held);
         std::thread::spawn(move || {
             let mut buffer = [0; 4096];
             while let Ok(read @ 1..) = reader.read(&mut buffer) {
                 if tx.send(buffer[..read].to_vec()).is_err() {
                     return;
                 }
+                while holds.load(Ordering::SeqCst) {
+                    std::thread::park_timeout(Duration::from_millis(5));
+                }
             }
         });
         let screen = vt100::Parser::new(rows, columns, 0);
-        Self { child, master: pair.master, keys, out, screen, bytes: Vec::new() }
+        Self { child, master: pair.master, keys, out, held, screen, bytes: Vec::new() }
     }
 
     /// What stands on the screen.
@@ -98,6 +107,18 @@ impl Program {
         }
         // the rest of the same drawing may still be on its way
         while self.take(Duration::from_millis(40)) {}
+    }
+
+    /// The terminal reads nothing more of what the program sends, or goes on.
+    #[allow(dead_code, reason = "for tests/faults, which shares this file")]
+    pub(crate) fn hold(&self, held: bool) {
+        self.held.store(held, Ordering::SeqCst);
+    }
+
+    /// Waits for the next output; false where none comes within `span`.
+    #[allow(dead_code, reason = "for tests/faults, which shares this file")]
+    pub(crate) fn takes_within(&mut self, span: Duration) -> bool {
+        self.take(span)
     }
 
     /// Types keys as they are.

@@ -8,14 +8,18 @@ mod bell;
 mod closed;
 mod day;
 mod disks;
+mod elsewhere;
 mod half_filled;
 mod hand;
 mod hostile;
 mod kills;
 mod old;
+mod paste;
 #[path = "../../terminal/pty.rs"]
 #[allow(dead_code, reason = "shared with tests/terminal")]
 mod pty;
+mod quick;
+mod stuck;
 mod terminal;
 mod time;
 mod trace;

@@ -22,7 +22,7 @@ fn in_a_shell(script: &str, data: &Path) -> CommandBuilder {
     command(&words.chain(argv).collect::<Vec<_>>())
 }
 
-fn signal(pid: u32, name: &str) {
+pub(crate) fn signal(pid: u32, name: &str) {
     let sent = Command::new("kill").args(["-s", name, &pid.to_string()]).status();
     assert!(sent.expect("kill").success());
 }

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use boothside::example::example;
+use boothside::shell::clocks::Clocks;
 use boothside::shell::clocks::hand::HandClocks;
 use boothside::shell::clocks::wall::Zone;
 use boothside::shell::opening::{Ready, Tie, new_session};
@@ -435,4 +436,45 @@ fn thirty_days_between_layers_are_told_and_the_window_is_closed() {
         shop.advance(6 * HOUR).space();
     }
     assert_eq!(shop.by_machine().len(), 1);
+}
+
+#[test]
+fn keys_that_are_taken_late_count_from_when_they_were_read() {
+    let mut shop = Shop::open(MORNING, Chicago);
+    shop.advance(5);
+    let before = shop.t();
+    // the loop is held up: keys are read, five seconds apart, and wait
+    let mut read = Vec::new();
+    for key in ['p', '2', 'p'] {
+        shop.clocks.advance(Duration::from_secs(5));
+        read.push((key, shop.clocks.read()));
+    }
+    shop.advance(8);
+    for (key, look) in &read {
+        let effects = shop.seat.press_at(Pressed::Char(*key), look);
+        shop.carry_out(effects);
+    }
+    shop.advance(1);
+    let told: Vec<_> = shop.seat.desk.session().entries().iter().skip(1).collect();
+    // a key counts from when it could be no palm any more, a tenth of a second later
+    let at = |seconds: f64| before.plus(Span::from_seconds(seconds));
+    assert_eq!(told.len(), 2, "no palm: {told:?}");
+    assert_eq!((told[0].t_ms, told[1].t_ms), (at(10.1), at(15.1)));
+    assert!(matches!(told[0].events.as_slice(), [Event::Paused { .. }]));
+    assert!(matches!(told[1].events.as_slice(), [Event::Resumed {}]));
+    assert_eq!(shop.by_machine(), [], "nothing was taken for sleep or a wall that was set");
+}
+
+#[test]
+fn a_key_that_is_read_after_a_sleep_and_taken_before_it_is_told_comes_after_it() {
+    let mut shop = Shop::open(MORNING, Chicago);
+    shop.advance(5);
+    shop.clocks.sleep(Duration::from_secs(HOUR));
+    let look = shop.clocks.read();
+    shop.clocks.advance(Duration::from_secs(1));
+    let effects = shop.seat.press_at(Pressed::Char('p'), &look);
+    shop.carry_out(effects);
+    shop.advance(1).key(Pressed::Char('2'));
+    assert!(matches!(shop.by_machine()[..], [Event::Slept { .. }]), "{:?}", shop.by_machine());
+    assert!(matches!(shop.last().events.as_slice(), [Event::Paused { .. }]));
 }

@@ -63,11 +63,14 @@ fn tell(
 ) -> u8 {
     // a terminal that is gone takes no words, and nobody is there to read them
     match ended {
-        Ok(Ended { gone: true, .. }) => 0,
-        Ok(Ended { left, unsaved, .. }) => {
+        Ok(Ended { gone: true, unsaved, .. }) => u8::from(!unsaved.is_empty()),
+        Ok(Ended { left, closed, unsaved, .. }) => {
             if let Some(path) = left {
                 let path = printable_path(&path);
-                let _ = writeln!(out, "the session stays open and its clocks run on: {path}");
+                let _ = match closed {
+                    true => writeln!(out, "the session is closed: {path}"),
+                    false => writeln!(out, "the session stays open and its clocks run on: {path}"),
+                };
             }
             if unsaved.is_empty() {
                 return 0;

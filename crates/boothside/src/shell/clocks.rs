@@ -9,6 +9,7 @@ pub mod session;
 pub mod wall;
 mod watch;
 
+use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 
 use chrono::{DateTime, FixedOffset, Local};
@@ -50,6 +51,9 @@ pub struct MachineClocks {
     boot_id: String,
 }
 
+/// The moment since which `awake` counts: one for all threads, whose looks are compared.
+static BASE: OnceLock<Instant> = OnceLock::new();
+
 /// A look that took longer than this was interrupted between two clocks and is taken again.
 const ONE_LOOK: Duration = Duration::from_millis(20);
 
@@ -61,7 +65,7 @@ impl MachineClocks {
         reason = "this module is where the machine's clocks are read"
     )]
     pub fn new() -> Self {
-        Self { base: Instant::now(), boot_id: boot_id() }
+        Self { base: *BASE.get_or_init(Instant::now), boot_id: boot_id() }
     }
 
     #[expect(

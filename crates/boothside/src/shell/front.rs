@@ -9,6 +9,7 @@ use boothside_store::log::inspect;
 use boothside_store::printable;
 use boothside_store::storage::RealDisk;
 use chrono::{DateTime, FixedOffset, Timelike};
+use tempfile::TempDir;
 
 use super::at_hand::at_hand;
 use super::awake::keep_awake;
@@ -18,11 +19,12 @@ use super::opening::{self, NotReady, Ready, machine};
 use super::places::Places;
 use super::room::{Hand, Room, Went};
 use super::sitting::{Left, sit};
+use super::terminal::is_stuck;
 use super::time::Time;
 use crate::example::example;
 use crate::update::book::list::Entry;
 use crate::update::desk::Times;
-use crate::update::scene::Eye;
+use crate::update::scene::{Eye, Notice};
 use crate::view;
 use crate::view::book::RoomScene;
 
@@ -36,6 +38,8 @@ pub struct Ended {
     pub left: Option<PathBuf>,
     /// Numbers of entries that the disk did not take.
     pub unsaved: Vec<u64>,
+    /// Whether that session is closed.
+    pub closed: bool,
     /// Whether the terminal is gone, so that nothing can be told.
     pub gone: bool,
 }
@@ -45,12 +49,7 @@ pub struct Ended {
 /// # Errors
 /// [`HallError`].
 pub fn run(places: &Places) -> Result<Ended, HallError> {
-    let mut hall = Hall::open()?;
-    let ended = Front { places, hall: &mut hall }.run();
-    if ended.as_ref().is_ok_and(|ended| ended.gone) {
-        hall.screen.abandon();
-    }
-    ended
+    in_hall(|hall| Front { places, hall }.run())
 }
 
 /// Rehearses `work` at `pace`, its own wall beginning at `start`, logging to a throw-away folder.
@@ -62,27 +61,66 @@ pub fn rehearse(
     pace: Pace,
     start: Option<DateTime<FixedOffset>>,
 ) -> Result<Ended, HallError> {
-    let mut hall = Hall::open()?;
-    let left = rehearse_in(&mut hall, work, pace, start);
-    if left.as_ref().is_ok_and(|left| left.gone) {
-        hall.screen.abandon();
-    }
-    Ok(Ended { left: None, unsaved: Vec::new(), gone: left?.gone })
+    // asked first: what is missing is told without a flash of the full screen
+    let rehearsal = Rehearsal::of(work, pace, start);
+    let rehearsal = rehearsal.map_err(|why| HallError::Rehearsal(why.to_string()))?;
+    in_hall(|hall| Ok(Ended { gone: rehearsal.sit(hall)?.gone, ..Ended::default() }))
 }
 
-fn rehearse_in(
-    hall: &mut Hall,
-    work: FullJob,
+/// Does `what` on the terminal, and gives it back.
+fn in_hall(what: impl FnOnce(&mut Hall) -> Result<Ended, HallError>) -> Result<Ended, HallError> {
+    let mut hall = Hall::open()?;
+    let ended = what(&mut hall);
+    if ended.as_ref().is_ok_and(|ended| ended.gone) {
+        hall.screen.abandon();
+    } else {
+        drop(hall);
+    }
+    // a terminal that took nothing takes no words either
+    ended.map(|ended| Ended { gone: ended.gone || is_stuck(), ..ended })
+}
+
+/// A rehearsal and its throw-away folder, which goes when this does.
+struct Rehearsal {
+    ready: Ready,
     pace: Pace,
-    start: Option<DateTime<FixedOffset>>,
-) -> Result<Left, HallError> {
-    // the folder goes when this does
-    let folder = tempfile::Builder::new().prefix("boothside-rehearsal-").tempdir()?;
-    let start = start.unwrap_or_else(|| machine().read().wall);
-    let time = Time::rehearse(machine(), start, pace);
-    let ready = opening::new_session(folder.path(), work, time, true)
-        .map_err(|why| std::io::Error::other(why.to_string()))?;
-    sit(hall, ready, Some(pace.times()))
+    _folder: TempDir,
+}
+
+impl Rehearsal {
+    fn of(
+        work: FullJob,
+        pace: Pace,
+        start: Option<DateTime<FixedOffset>>,
+    ) -> Result<Self, NotReady> {
+        let folder = throw_away_folder()?;
+        let start = start.unwrap_or_else(|| machine().read().wall);
+        let time = Time::rehearse(machine(), start, pace);
+        let ready = opening::new_session(folder.path(), work, time, true)?;
+        Ok(Self { ready, pace, _folder: folder })
+    }
+
+    fn sit(self, hall: &mut Hall) -> Result<Left, HallError> {
+        sit(hall, self.ready, Some(self.pace.times()))
+    }
+}
+
+/// A folder that only its owner can enter, whatever the umask.
+fn throw_away_folder() -> Result<TempDir, NotReady> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix("boothside-rehearsal-");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(std::fs::Permissions::from_mode(0o700));
+    }
+    builder.tempdir().map_err(|why| {
+        let place = boothside_store::printable_path(&std::env::temp_dir());
+        NotReady::Words(format!(
+            "no rehearsal: its throw-away folder cannot be made in {place}: {why} · \
+             accepted: TMPDIR=DIR, a folder that you may write to"
+        ))
+    })
 }
 
 struct Front<'a> {
@@ -100,52 +138,69 @@ enum Step {
 
 impl Front<'_> {
     fn run(&mut self) -> Result<Ended, HallError> {
-        let mut room = Room::new(self.places, Vec::new(), self.hall.waker());
+        let mut room = self.room();
         if let Some(path) = room.only_open() {
             match opening::go_on(&path) {
                 Ok(ready) => match self.sit(ready)? {
                     Step::End(ended) => return Ok(ended),
-                    Step::Book => room = Room::new(self.places, Vec::new(), self.hall.waker()),
+                    Step::Book => room = self.room(),
                 },
                 Err(why) => room.tell(why.to_string()),
             }
         }
+        // one hand's time for all stays: what the list remembers of a key is compared with the next
+        let mut time = Time::open(machine());
         loop {
-            match self.stay(&mut room)? {
+            match self.stay(&mut room, &mut time)? {
                 Step::End(ended) => return Ok(ended),
                 Step::Book => room.look_again(),
             }
         }
     }
 
+    fn room(&self) -> Room {
+        let warned = self.places.warning().map(Notice::Text);
+        Room::new(self.places, warned.into_iter().collect(), self.hall.waker())
+    }
+
     /// In the book, until a session was left or the painter leaves.
-    fn stay(&mut self, room: &mut Room) -> Result<Step, HallError> {
-        let mut time = Time::open(machine());
+    fn stay(&mut self, room: &mut Room, time: &mut Time) -> Result<Step, HallError> {
         let mut rung = Vec::new();
         loop {
-            self.ring(room, &time, &mut rung)?;
-            self.paint(room, &time)?;
-            let Some(message) = self.hall.wait(until_next_minute(&time)) else {
+            self.ring(room, time, &mut rung);
+            self.paint(room, time)?;
+            let Some(message) = self.hall.wait(until_next_minute(time)) else {
                 time.tick();
                 room.tick();
                 continue;
             };
-            time.tick();
-            let Message::In(incoming) = message else { continue };
-            let key = match self.hall.take(&incoming)? {
-                Came::Key(key) => key,
-                Came::Nothing => continue,
+            let Message::In(incoming) = message else {
+                time.tick();
+                continue;
+            };
+            let (key, look) = match self.hall.take(incoming)? {
+                Came::Key(key, look) => (key, look),
+                Came::Pasted(text, _) => {
+                    room.paste(&text);
+                    continue;
+                }
+                Came::Nothing => {
+                    time.tick();
+                    continue;
+                }
                 Came::Gone => return Ok(Step::End(Ended { gone: true, ..Ended::default() })),
                 Came::End => return Ok(Step::End(Ended::default())),
             };
-            let at = time.at(time.t);
-            match room.press(key, &Hand { ms: time.hand_ms, at: &at }) {
+            time.tick_at(&look);
+            let (t, ms) = time.moment_of(&look);
+            let at = time.at(t);
+            match room.press(key, &Hand { ms, at: &at }) {
                 Went::Stays => {}
                 Went::Leave => return Ok(Step::End(Ended::default())),
                 Went::Session { entry, path, rehearsal } => {
                     match self.session(&entry, path, rehearsal) {
                         Ok(Opening::Session(ready)) => return self.sit(*ready),
-                        Ok(Opening::Rehearsal(work)) => return self.rehearse(*work),
+                        Ok(Opening::Rehearsal(rehearsal)) => return self.rehearse(*rehearsal),
                         Err(why) => room.tell(why.to_string()),
                     }
                 }
@@ -154,21 +209,15 @@ impl Front<'_> {
     }
 
     /// Rings once for every edge of an open session that comes while the book is open.
-    fn ring(
-        &mut self,
-        room: &Room,
-        time: &Time,
-        rung: &mut Vec<DateTime<FixedOffset>>,
-    ) -> Result<(), HallError> {
+    fn ring(&self, room: &Room, time: &Time, rung: &mut Vec<DateTime<FixedOffset>>) {
         let now = time.wall(time.t);
         let edges = room.list().edges();
         let come = edges.iter().map(|(_, at)| *at).filter(|at| *at <= now && !rung.contains(at));
         let come: Vec<_> = come.collect();
         if !come.is_empty() {
             rung.extend(come);
-            self.hall.screen.ring()?;
+            self.hall.screen.ring();
         }
-        Ok(())
     }
 
     fn paint(&mut self, room: &Room, time: &Time) -> Result<(), HallError> {
@@ -188,21 +237,21 @@ impl Front<'_> {
     fn sit(&mut self, ready: Ready) -> Result<Step, HallError> {
         let mut ready = ready.with_cans(self.places);
         ready.at_hand = at_hand(&self.places.book(), &ready.session);
+        ready.notices.extend(self.places.warning().map(Notice::Text));
         let path = ready.path.clone();
-        let Left { gone, unsaved, to_book } = sit(self.hall, ready, None)?;
+        let Left { gone, closed, unsaved, to_book } = sit(self.hall, ready, None)?;
         if to_book && !gone && unsaved.is_empty() {
             return Ok(Step::Book);
         }
-        Ok(Step::End(Ended { left: Some(path), unsaved, gone }))
+        Ok(Step::End(Ended { left: Some(path), unsaved, closed, gone }))
     }
 
-    fn rehearse(&mut self, work: FullJob) -> Result<Step, HallError> {
-        let pace = Pace::new(REHEARSAL_PACE).unwrap_or(Pace::EVEN);
-        let left = rehearse_in(self.hall, work, pace, None)?;
+    fn rehearse(&mut self, rehearsal: Rehearsal) -> Result<Step, HallError> {
+        let left = rehearsal.sit(self.hall)?;
         if left.to_book && !left.gone {
             return Ok(Step::Book);
         }
-        Ok(Step::End(Ended { left: None, unsaved: Vec::new(), gone: left.gone }))
+        Ok(Step::End(Ended { gone: left.gone, ..Ended::default() }))
     }
 
     fn session(
@@ -243,7 +292,8 @@ impl Front<'_> {
 
     fn begin(&self, work: FullJob, rehearsal: bool) -> Result<Opening, NotReady> {
         if rehearsal {
-            return Ok(Opening::Rehearsal(Box::new(work)));
+            let pace = Pace::new(REHEARSAL_PACE).unwrap_or(Pace::EVEN);
+            return Rehearsal::of(work, pace, None).map(Box::new).map(Opening::Rehearsal);
         }
         let time = Time::open(machine());
         let ready = opening::new_session(&self.places.sessions(), work, time, false)?;
@@ -253,7 +303,7 @@ impl Front<'_> {
 
 enum Opening {
     Session(Box<Ready>),
-    Rehearsal(Box<FullJob>),
+    Rehearsal(Box<Rehearsal>),
 }
 
 /// The book shows the minute.

@@ -4,9 +4,10 @@ use std::io;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::time::Duration;
 
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use crossterm::event::{KeyCode, KeyModifiers};
 use ratatui::Frame;
 
+use super::clocks::Look;
 use super::picture::Picture;
 use super::signals::{self, Incoming, Sig};
 use super::terminal::{Screen, TerminalError};
@@ -32,10 +33,12 @@ impl From<Incoming> for Message {
 }
 
 /// What a message of terminal or signals comes to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Came {
-    /// A key for the screen.
-    Key(Pressed),
+    /// A key for the screen, and the clocks when it was read.
+    Key(Pressed, Look),
+    /// A pasted text for the screen: one line without control characters.
+    Pasted(String, Look),
     /// Nothing that concerns the screen.
     Nothing,
     /// The program is to end.
@@ -53,6 +56,9 @@ pub enum HallError {
     /// Signals or the terminal's events cannot be listened to.
     #[error("signals and keys cannot be listened to: {0}")]
     Signals(#[from] io::Error),
+    /// A rehearsal cannot be had.
+    #[error("{0}")]
+    Rehearsal(String),
 }
 
 /// The terminal and the one channel on which everything comes in.
@@ -75,6 +81,11 @@ impl Hall {
     pub fn open() -> Result<Self, HallError> {
         let screen = Screen::open()?;
         let (tx, rx) = channel();
+        let woken: Sender<Message> = tx.clone();
+        screen.wake_with(move || {
+            // nobody listens any more: the program is leaving
+            let _ = woken.send(Message::Woken);
+        });
         signals::spawn(tx.clone())?;
         let size = crossterm::terminal::size().unwrap_or((80, 24));
         let theme = Theme::of_environment();
@@ -99,16 +110,20 @@ impl Hall {
         }
     }
 
-    /// Draws, if the picture is another one than before.
+    /// Draws, if the picture is another one than before. While the terminal has not taken the last one
+    /// nothing is drawn, and nothing waits: once it has, a message comes and the newest is drawn.
     ///
     /// # Errors
     /// The terminal is gone.
     pub fn paint(&mut self, paint: impl Fn(&mut Frame<'_>, &Theme)) -> Result<(), TerminalError> {
+        if !self.screen.is_free()? {
+            return Ok(());
+        }
         let theme = &self.theme;
         if self.picture.changed(self.size, |frame| paint(frame, theme)) {
-            self.screen.draw(|frame| paint(frame, theme))?;
+            return self.screen.draw(|frame| paint(frame, theme));
         }
-        Ok(())
+        self.screen.send_title()
     }
 
     /// Waits for a message, so long at most.
@@ -116,15 +131,26 @@ impl Hall {
         self.rx.recv_timeout(at_most).ok()
     }
 
+    /// A message that has come already.
+    pub fn waiting(&mut self) -> Option<Message> {
+        self.rx.try_recv().ok()
+    }
+
     /// What a message of terminal or signals comes to; resizing and stopping are dealt with here.
     ///
     /// # Errors
     /// The terminal cannot be entered anew.
-    pub fn take(&mut self, incoming: &Incoming) -> Result<Came, TerminalError> {
+    pub fn take(&mut self, incoming: Incoming) -> Result<Came, TerminalError> {
         Ok(match incoming {
-            Incoming::Key(pressed) => self.key(pressed.key)?,
+            Incoming::Key(pressed) if pressed.key.modifiers.contains(KeyModifiers::CONTROL) => {
+                self.control(pressed.key.code)?
+            }
+            Incoming::Key(pressed) => {
+                key(pressed.key.code).map_or(Came::Nothing, |key| Came::Key(key, pressed.at))
+            }
+            Incoming::Pasted { text, at } => Came::Pasted(one_line(&text), at),
             Incoming::Resize(columns, rows) => {
-                self.size = (*columns, *rows);
+                self.size = (columns, rows);
                 self.picture.forget();
                 Came::Nothing
             }
@@ -135,28 +161,6 @@ impl Hall {
             }
             Incoming::Signal(Sig::End) => Came::End,
             Incoming::Signal(Sig::HungUp) | Incoming::Unreadable(_) => Came::Gone,
-        })
-    }
-
-    fn key(&mut self, key: KeyEvent) -> Result<Came, TerminalError> {
-        if key.modifiers.contains(KeyModifiers::CONTROL) {
-            return self.control(key.code);
-        }
-        Ok(match key.code {
-            KeyCode::Char(c) => Came::Key(Pressed::Char(c)),
-            KeyCode::Enter => Came::Key(Pressed::Enter),
-            KeyCode::Esc => Came::Key(Pressed::Esc),
-            KeyCode::Backspace => Came::Key(Pressed::Backspace),
-            KeyCode::Up | KeyCode::BackTab => Came::Key(Pressed::Up),
-            KeyCode::Down | KeyCode::Tab => Came::Key(Pressed::Down),
-            KeyCode::PageDown => Came::Key(Pressed::PageDown),
-            KeyCode::PageUp => Came::Key(Pressed::PageUp),
-            KeyCode::Left => Came::Key(Pressed::Left),
-            KeyCode::Right => Came::Key(Pressed::Right),
-            KeyCode::Home => Came::Key(Pressed::Home),
-            KeyCode::End => Came::Key(Pressed::End),
-            KeyCode::Delete => Came::Key(Pressed::Delete),
-            _ => Came::Nothing,
         })
     }
 
@@ -175,5 +179,45 @@ impl Hall {
             }
             _ => Ok(Came::Nothing),
         }
+    }
+}
+
+/// The key of the screen that was pressed, where it is one.
+const fn key(code: KeyCode) -> Option<Pressed> {
+    Some(match code {
+        KeyCode::Char(c) => Pressed::Char(c),
+        KeyCode::Enter => Pressed::Enter,
+        KeyCode::Esc => Pressed::Esc,
+        KeyCode::Backspace => Pressed::Backspace,
+        KeyCode::Up | KeyCode::BackTab => Pressed::Up,
+        KeyCode::Down | KeyCode::Tab => Pressed::Down,
+        KeyCode::PageDown => Pressed::PageDown,
+        KeyCode::PageUp => Pressed::PageUp,
+        KeyCode::Left => Pressed::Left,
+        KeyCode::Right => Pressed::Right,
+        KeyCode::Home => Pressed::Home,
+        KeyCode::End => Pressed::End,
+        KeyCode::Delete => Pressed::Delete,
+        _ => return None,
+    })
+}
+
+/// A pasted text as one line: ends of lines and tabs become blanks, other control characters go.
+fn one_line(text: &str) -> String {
+    let text = text.replace("\r\n", "\n");
+    let blank = |c: char| if matches!(c, '\r' | '\n' | '\t') { ' ' } else { c };
+    let line: String = text.chars().map(blank).filter(|c| !c.is_control()).collect();
+    line.trim().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::one_line;
+
+    #[test]
+    fn a_pasted_text_is_one_line() {
+        assert_eq!(one_line("19.4\r\n58\n18.8\n"), "19.4 58 18.8");
+        assert_eq!(one_line("lot\t24-117\u{1b}[2J\u{7}"), "lot 24-117[2J");
+        assert_eq!(one_line("\r\n\t"), "");
     }
 }

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use boothside_store::book::FolderShelf;
-use boothside_store::storage::RealDisk;
+use boothside_store::storage::{RealDisk, others_may_write};
 
 /// Where the files are.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,6 +40,15 @@ impl Places {
     #[must_use]
     pub fn sessions(&self) -> PathBuf {
         self.data.join("sessions")
+    }
+
+    /// What is to be told of the data folder: that others may write to it.
+    #[must_use]
+    pub fn warning(&self) -> Option<String> {
+        let sessions = self.sessions();
+        let open = [self.data.as_path(), &sessions].into_iter().find(|it| others_may_write(it))?;
+        let folder = boothside_store::printable_path(open);
+        Some(format!("others may write to this data folder · chmod go-w {folder}"))
     }
 
     /// The painter's book.

@@ -3,6 +3,7 @@
 
 use boothside_core::session::time::Span;
 
+use super::clocks::Look;
 use super::clocks::session::{Happened, Resumption};
 use super::opening::Ready;
 use super::time::{Time, away};
@@ -62,8 +63,30 @@ impl Seat {
 
     /// Reads the clocks, and presses a key.
     pub fn press(&mut self, key: Pressed) -> Vec<Effect> {
-        let mut effects = self.read_clocks();
-        effects.extend(self.with_now(|desk, now| desk.press(key, now)));
+        let look = self.time.look();
+        self.press_at(key, &look)
+    }
+
+    /// Presses a key that was read when the clocks stood as in `look`.
+    pub fn press_at(&mut self, key: Pressed, look: &Look) -> Vec<Effect> {
+        self.at(look, |desk, now| desk.press(key, now))
+    }
+
+    /// Pastes a text that was read when the clocks stood as in `look`.
+    pub fn paste_at(&mut self, text: &str, look: &Look) -> Vec<Effect> {
+        self.at(look, |desk, now| desk.paste(text, now))
+    }
+
+    fn at(
+        &mut self,
+        look: &Look,
+        act: impl FnOnce(&mut Desk, &Now<'_>) -> Vec<Effect>,
+    ) -> Vec<Effect> {
+        let happened = self.time.tick_at(look);
+        let mut effects = self.tell_all(happened);
+        let (t, hand_ms) = self.time.moment_of(look);
+        let now = Now { t, hand_ms, times: &self.time };
+        effects.extend(act(&mut self.desk, &now));
         effects
     }
 
@@ -75,6 +98,10 @@ impl Seat {
 
     fn read_clocks(&mut self) -> Vec<Effect> {
         let happened = self.time.tick();
+        self.tell_all(happened)
+    }
+
+    fn tell_all(&mut self, happened: Vec<Happened>) -> Vec<Effect> {
         happened.into_iter().flat_map(|happened| self.tell(happened)).collect()
     }
 

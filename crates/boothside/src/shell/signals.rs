@@ -1,16 +1,22 @@
 //! What comes in from outside the program: keys, sizes, signals.
 //!
-//! Threads for the terminal's events, for signals and for the terminal's end send to one channel;
+//! Threads for the keyboard, for signals and for the terminal's end send to one channel;
 //! the loop waits on that channel alone. None of them is ever joined: they end with the program.
 
 #[cfg(unix)]
 mod hangup;
+mod keyboard;
+#[cfg(unix)]
+mod keys;
 
 use std::io;
 use std::sync::mpsc::Sender;
+#[cfg(unix)]
 use std::thread::Builder;
 
-use crossterm::event::{self, Event, KeyEvent, KeyEventKind};
+use crossterm::event::KeyEvent;
+
+use super::clocks::Look;
 
 /// A signal that concerns the loop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,19 +31,26 @@ pub enum Sig {
 }
 
 /// A key that was pressed, or is held down.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pressed {
     /// The key; its `kind` is always `Press`.
     pub key: KeyEvent,
-    /// Whether the terminal says that it is held down. Most terminals cannot and send presses.
-    pub repeat: bool,
+    /// The clocks when it was read: a loop that is held up must not make it a later key.
+    pub at: Look,
 }
 
-/// What comes in. Pasted text comes as keys, for bracketed paste is off.
+/// What comes in.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Incoming {
     /// A key.
     Key(Pressed),
+    /// A text that was pasted.
+    Pasted {
+        /// The text as it came.
+        text: String,
+        /// The clocks when its end was read.
+        at: Look,
+    },
     /// The terminal has another size: columns, rows.
     Resize(u16, u16),
     /// A signal.
@@ -59,46 +72,7 @@ where
     spawn_signals(tx.clone())?;
     #[cfg(unix)]
     hangup::spawn(tx.clone())?;
-    Builder::new().name("terminal events".to_owned()).spawn(move || send_events(&tx))?;
-    Ok(())
-}
-
-/// Reads the terminal until it cannot be read or nobody listens.
-///
-/// crossterm 0.29 does not return, but spins, once its terminal is gone (measured): [`Sig::HungUp`]
-/// or the error of the next draw ends the program then.
-fn send_events<M: From<Incoming>>(tx: &Sender<M>) {
-    loop {
-        let incoming = match event::read() {
-            Ok(event) => taken(&event),
-            Err(error) => Some(Incoming::Unreadable(error.to_string())),
-        };
-        let last = matches!(incoming, Some(Incoming::Unreadable(_)));
-        let unheard = incoming.is_some_and(|incoming| tx.send(incoming.into()).is_err());
-        if last || unheard {
-            return;
-        }
-    }
-}
-
-/// What of a terminal's event concerns the loop.
-fn taken(event: &Event) -> Option<Incoming> {
-    match *event {
-        Event::Key(key) => pressed(key).map(Incoming::Key),
-        Event::Resize(columns, rows) => Some(Incoming::Resize(columns, rows)),
-        _ => None,
-    }
-}
-
-fn pressed(key: KeyEvent) -> Option<Pressed> {
-    let repeat = match key.kind {
-        KeyEventKind::Press => false,
-        KeyEventKind::Repeat => true,
-        KeyEventKind::Release => return None,
-    };
-    let kind = KeyEventKind::Press;
-    let key = KeyEvent { kind, ..key };
-    Some(Pressed { key, repeat })
+    keyboard::spawn(tx)
 }
 
 #[cfg(unix)]
@@ -106,15 +80,21 @@ fn spawn_signals<M>(tx: Sender<M>) -> io::Result<()>
 where
     M: From<Incoming> + Send + 'static,
 {
-    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGXFSZ};
+    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGWINCH, SIGXFSZ};
 
-    let all = [SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGXFSZ];
+    let all = [SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGWINCH, SIGXFSZ];
     let mut signals = signal_hook::iterator::Signals::new(all)?;
     let heard = move |number| {
         let sig = match number {
             // a file that may grow no further: the write says so as well, and only that counts.
             // Were it not taken here, it would end the program
             SIGXFSZ => return true,
+            SIGWINCH => {
+                let size = crossterm::terminal::size();
+                return size.map_or(true, |(columns, rows)| {
+                    tx.send(Incoming::Resize(columns, rows).into()).is_ok()
+                });
+            }
             SIGHUP => Sig::HungUp,
             SIGCONT => Sig::GoOn,
             _ => Sig::End,
@@ -136,28 +116,6 @@ fn spawn_signals<M>(_: Sender<M>) -> io::Result<()> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crossterm::event::{KeyCode, KeyModifiers};
-
-    fn key(kind: KeyEventKind) -> Event {
-        Event::Key(KeyEvent::new_with_kind(KeyCode::Char(' '), KeyModifiers::NONE, kind))
-    }
-
-    #[test]
-    fn presses_and_repeats_come_in_releases_do_not() {
-        let press = KeyEvent::new(KeyCode::Char(' '), KeyModifiers::NONE);
-        for (kind, repeat) in [(KeyEventKind::Press, false), (KeyEventKind::Repeat, true)] {
-            let expected = Incoming::Key(Pressed { key: press, repeat });
-            assert_eq!(taken(&key(kind)), Some(expected));
-        }
-        assert_eq!(taken(&key(KeyEventKind::Release)), None);
-    }
-
-    #[test]
-    fn sizes_come_in_and_what_was_not_asked_for_does_not() {
-        assert_eq!(taken(&Event::Resize(80, 24)), Some(Incoming::Resize(80, 24)));
-        assert_eq!(taken(&Event::FocusGained), None);
-        assert_eq!(taken(&Event::Paste("q".to_owned())), None);
-    }
 
     #[cfg(unix)]
     #[test]

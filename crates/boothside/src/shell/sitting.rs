@@ -6,11 +6,13 @@ use boothside_core::session::Session;
 use boothside_core::session::time::Span;
 use boothside_store::log::{Follower, News, holder};
 use boothside_store::storage::RealDisk;
+use crossterm::event::KeyModifiers;
 
 use super::awake::keep_awake;
 use super::hall::{Came, Hall, HallError, Message};
 use super::opening::{Ready, Tie};
 use super::seat::Seat;
+use super::signals::Incoming;
 use super::writer::{Pace, Report, Writer};
 use crate::update::desk::{Effect, Now, Written};
 use crate::update::scene::Notice;
@@ -30,6 +32,8 @@ const WRITER: Duration = Duration::from_secs(2);
 pub struct Left {
     /// Whether the terminal is gone.
     pub gone: bool,
+    /// Whether the session is closed.
+    pub closed: bool,
     /// Whether the painter goes back to the book; the program goes on.
     pub to_book: bool,
     /// Numbers of entries that the disk did not take.
@@ -44,10 +48,13 @@ pub fn sit(hall: &mut Hall, ready: Ready, pace: Option<f64>) -> Result<Left, Hal
     let mut sitting = Sitting::begin(hall, ready, pace)?;
     let ended = sitting.run(hall);
     let unsaved = sitting.writer.take().map(|writer| writer.close(LAST_SAVES)).unwrap_or_default();
+    let closed = sitting.seat.desk.session().state().closed.is_some();
     match ended {
-        Ok(came) => Ok(Left { gone: came == Came::Gone, unsaved, to_book: sitting.to_book }),
+        Ok(came) => {
+            Ok(Left { gone: came == Came::Gone, closed, unsaved, to_book: sitting.to_book })
+        }
         // a terminal that cannot be drawn on is gone: the log is safe, and that is what counts
-        Err(HallError::Terminal(_)) => Ok(Left { gone: true, unsaved, to_book: false }),
+        Err(HallError::Terminal(_)) => Ok(Left { gone: true, closed, unsaved, to_book: false }),
         Err(other) => Err(other),
     }
 }
@@ -92,9 +99,13 @@ impl Sitting {
             }
             self.follow();
             self.paint(hall)?;
-            let Some(message) = hall.wait(self.wait()) else { continue };
-            if let Some(came) = self.take(hall, message)? {
-                return Ok(came);
+            // what has come is taken before time passes: keys of one burst belong together
+            let mut message = hall.wait(self.wait());
+            while let Some(came) = message {
+                if let Some(came) = self.take(hall, came)? {
+                    return Ok(came);
+                }
+                message = hall.waiting();
             }
         }
     }
@@ -106,9 +117,15 @@ impl Sitting {
             Message::Report(Report::Refused { waiting, why }) => {
                 self.seat.desk.written(Written::Refused { waiting, why });
             }
-            Message::In(incoming) => match hall.take(&incoming)? {
-                Came::Key(key) => {
-                    let effects = self.seat.press(key);
+            // a cloth on the keyboard neither leaves nor stops the program
+            Message::In(Incoming::Key(key)) if self.seat.desk.is_locked() && is_control(&key) => {}
+            Message::In(incoming) => match hall.take(incoming)? {
+                Came::Key(key, look) => {
+                    let effects = self.seat.press_at(key, &look);
+                    return self.carry_out(hall, effects);
+                }
+                Came::Pasted(text, look) => {
+                    let effects = self.seat.paste_at(&text, &look);
                     return self.carry_out(hall, effects);
                 }
                 Came::Nothing => {}
@@ -134,7 +151,7 @@ impl Sitting {
         for effect in effects {
             match effect {
                 Effect::Write(_) => self.save(vec![effect]),
-                Effect::Ring => hall.screen.ring()?,
+                Effect::Ring => hall.screen.ring(),
                 Effect::JumpTo(to) => self.seat.time.jump_to(to),
                 Effect::Pace(times) => self.seat.time.set_pace(times),
                 Effect::Leave => return Ok(Some(Came::End)),
@@ -184,7 +201,7 @@ impl Sitting {
     fn paint(&mut self, hall: &mut Hall) -> Result<(), HallError> {
         let scene = self.seat.scene();
         let title = title(&scene);
-        hall.screen.set_title(&title)?;
+        hall.screen.set_title(&title);
         hall.paint(|frame, theme| view::draw(frame, &scene, theme))?;
         Ok(())
     }
@@ -206,6 +223,10 @@ impl Sitting {
         let follow = if self.follower.is_some() { FOLLOW } else { Duration::MAX };
         hand.min(second).min(follow).max(Duration::from_millis(1))
     }
+}
+
+fn is_control(key: &super::signals::Pressed) -> bool {
+    key.key.modifiers.contains(KeyModifiers::CONTROL)
 }
 
 /// The window's title: what is due, else what SPACE does.

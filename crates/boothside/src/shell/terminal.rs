@@ -3,30 +3,33 @@
 //! Whatever ends the program (leaving, an error, a panic, a signal), the terminal is given back as it
 //! was: [`Screen`] does it when it is dropped, the panic hook before a panic is told.
 
+mod outlet;
 mod panics;
 
 use std::cell::RefCell;
 use std::env;
-use std::io::{self, IsTerminal, Stdout, Write};
+use std::io::{self, IsTerminal, Write};
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::channel;
+use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
 use crossterm::cursor::{Hide, Show};
-use crossterm::event::DisableBracketedPaste;
+use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
+use crossterm::queue;
 use crossterm::style::{Attribute, SetAttribute, force_color_output};
 use crossterm::terminal::{
     BeginSynchronizedUpdate, EndSynchronizedUpdate, EnterAlternateScreen, LeaveAlternateScreen,
     SetTitle, disable_raw_mode, enable_raw_mode, size,
 };
-use crossterm::{execute, queue};
 use ratatui::backend::CrosstermBackend;
 use ratatui::layout::Rect;
 use ratatui::{Frame, Terminal};
 use thiserror::Error;
 
 use super::title::Title;
+use outlet::Outlet;
 
 /// Why the terminal cannot be used.
 #[derive(Debug, Error)]
@@ -58,19 +61,24 @@ fn tried(doing: &'static str) -> impl FnOnce(io::Error) -> TerminalError {
 
 /// Whether this program has the terminal: raw mode, alternate screen, no cursor.
 static ENTERED: AtomicBool = AtomicBool::new(false);
+/// The way out to it, for whoever has to give it back.
+static OUTLET: Mutex<Option<Outlet>> = Mutex::new(None);
+/// Whether the terminal did not take what gives it back: it takes no words either.
+static STUCK: AtomicBool = AtomicBool::new(false);
 
 /// The terminal, entered. Dropping it gives the terminal back.
 #[derive(Debug)]
 pub struct Screen {
     terminal: Terminal<CrosstermBackend<Page>>,
     page: Page,
-    out: Stdout,
+    outlet: Outlet,
     title: Title,
+    wanted_title: String,
 }
 
 impl Screen {
-    /// Enters the terminal: raw mode, alternate screen, cursor hidden, bracketed paste and mouse
-    /// left off.
+    /// Enters the terminal: raw mode, alternate screen, cursor hidden, pastes marked as such, mouse left
+    /// off.
     ///
     /// # Errors
     /// Standard output is not a terminal, `TERM` is `dumb`, or the system refuses.
@@ -78,28 +86,47 @@ impl Screen {
         let out = io::stdout();
         fit(env::var("TERM").ok().as_deref(), out.is_terminal())?;
         panics::install();
+        let outlet = Outlet::open().map_err(tried("open"))?;
+        *the_outlet() = Some(outlet.clone());
         let given_back = |error| {
             restore();
             error
         };
-        enter(&mut io::stdout()).map_err(tried("enter")).map_err(given_back)?;
+        enter(&outlet).map_err(tried("enter")).map_err(given_back)?;
         let page = Page::default();
         let terminal = Terminal::new(CrosstermBackend::new(page.clone()))
             .map_err(tried("measure"))
             .map_err(given_back)?;
-        Ok(Self { terminal, page, out, title: Title::default() })
+        let (title, wanted_title) = (Title::default(), String::new());
+        Ok(Self { terminal, page, outlet, title, wanted_title })
     }
 
-    /// Draws a frame: what changed goes out in one write, as one synchronized update.
+    /// What is called when a picture can be drawn, after one could not.
+    pub fn wake_with(&self, wake: impl Fn() + Send + 'static) {
+        self.outlet.wake_with(wake);
+    }
+
+    /// Whether the terminal has taken what was sent. While it has not, nothing is drawn; once it has, the
+    /// waker is called.
     ///
     /// # Errors
     /// The terminal cannot be written to: it is gone, and the program has to end.
+    pub fn is_free(&self) -> Result<bool, TerminalError> {
+        self.outlet.is_free().map_err(tried("draw on"))
+    }
+
+    /// Draws a frame: what changed goes out as one synchronized update. Returns at once.
+    ///
+    /// # Errors
+    /// The terminal does not tell its size.
     pub fn draw(&mut self, picture: impl FnOnce(&mut Frame<'_>)) -> Result<(), TerminalError> {
-        queue!(self.page, BeginSynchronizedUpdate)
+        self.queue_title()
+            .and_then(|()| queue!(self.page, BeginSynchronizedUpdate))
             .and_then(|()| self.terminal.draw(picture).map(drop))
             .and_then(|()| queue!(self.page, EndSynchronizedUpdate))
-            .and_then(|()| self.send())
-            .map_err(tried("draw on"))
+            .map_err(tried("draw on"))?;
+        self.send();
+        Ok(())
     }
 
     /// Makes the next [`Screen::draw`] draw every cell.
@@ -113,23 +140,32 @@ impl Screen {
         self.terminal.resize(Rect::new(0, 0, columns, rows)).map_err(tried("clear"))
     }
 
-    /// Sets the window's title, if it is not that already. It is emptied on leaving.
+    /// Sets the window's title with the next frame, if it is not that already. It is emptied on
+    /// leaving.
+    pub fn set_title(&mut self, wanted: &str) {
+        wanted.clone_into(&mut self.wanted_title);
+    }
+
+    /// Sends the title where it changed and the picture did not.
     ///
     /// # Errors
-    /// As [`Screen::draw`].
-    pub fn set_title(&mut self, wanted: &str) -> Result<(), TerminalError> {
-        let Some(text) = self.title.change(wanted) else {
-            return Ok(());
-        };
-        queue!(self.page, SetTitle(text)).and_then(|()| self.send()).map_err(tried("name"))
+    /// It cannot be written in the terminal's words.
+    pub fn send_title(&mut self) -> Result<(), TerminalError> {
+        self.queue_title().map_err(tried("name"))?;
+        self.send();
+        Ok(())
+    }
+
+    fn queue_title(&mut self) -> io::Result<()> {
+        match self.title.change(&self.wanted_title) {
+            Some(text) => queue!(self.page, SetTitle(text)),
+            None => Ok(()),
+        }
     }
 
     /// Rings the terminal's bell once.
-    ///
-    /// # Errors
-    /// As [`Screen::draw`].
-    pub fn ring(&mut self) -> Result<(), TerminalError> {
-        self.page.write_all(b"\x07").and_then(|()| self.send()).map_err(tried("ring"))
+    pub fn ring(&self) {
+        self.outlet.ring();
     }
 
     /// Gives the terminal back, stops the program as Ctrl-Z does, and on going on enters anew; the
@@ -157,7 +193,7 @@ impl Screen {
     pub fn enter_anew(&mut self) -> Result<(), TerminalError> {
         // crossterm believes that it is still in raw mode, and would do nothing
         disable_raw_mode().map_err(tried("enter"))?;
-        enter(&mut self.out).map_err(tried("enter"))?;
+        enter(&self.outlet).map_err(tried("enter"))?;
         self.title.forget();
         self.redraw_all()
     }
@@ -167,20 +203,27 @@ impl Screen {
         ENTERED.store(false, Ordering::SeqCst);
     }
 
-    /// One write for all that was queued: nothing half-drawn is ever seen.
-    fn send(&mut self) -> io::Result<()> {
+    /// One piece for all that was queued: nothing half-drawn is ever seen.
+    fn send(&self) {
         let bytes = self.page.take();
-        let mut out = self.out.lock();
-        out.write_all(&bytes)?;
-        out.flush()
+        if !bytes.is_empty() {
+            self.outlet.send(&bytes);
+        }
     }
 }
 
 impl Drop for Screen {
     fn drop(&mut self) {
         restore();
+        self.outlet.end();
         panics::tell_held_back();
     }
+}
+
+/// Whether the terminal took nothing when it was given back: words to it would wait for ever.
+#[must_use]
+pub fn is_stuck() -> bool {
+    STUCK.load(Ordering::SeqCst)
 }
 
 /// Whether a terminal with this `TERM` can show a full screen.
@@ -192,24 +235,28 @@ fn fit(term: Option<&str>, is_terminal: bool) -> Result<(), TerminalError> {
     }
 }
 
-fn enter(out: &mut impl Write) -> io::Result<()> {
+fn the_outlet() -> std::sync::MutexGuard<'static, Option<Outlet>> {
+    OUTLET.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn enter(outlet: &Outlet) -> io::Result<()> {
     enable_raw_mode()?;
     ENTERED.store(true, Ordering::SeqCst);
     // with NO_COLOR crossterm would write a bare reset wherever a colour ends, and lose bold and reverse;
     // the theme leaves colours out by itself
     force_color_output(true);
-    write_entering(out)
-}
-
-fn write_entering(out: &mut impl Write) -> io::Result<()> {
-    execute!(out, EnterAlternateScreen, DisableBracketedPaste, Hide)
+    let mut bytes = Vec::new();
+    queue!(bytes, EnterAlternateScreen, EnableBracketedPaste, Hide)?;
+    outlet.send(&bytes);
+    Ok(())
 }
 
 fn write_leaving(out: &mut impl Write) -> io::Result<()> {
-    execute!(
+    queue!(
         out,
         EndSynchronizedUpdate,
         SetAttribute(Attribute::Reset),
+        DisableBracketedPaste,
         SetTitle(""),
         LeaveAlternateScreen,
         Show
@@ -218,10 +265,15 @@ fn write_leaving(out: &mut impl Write) -> io::Result<()> {
 
 /// Gives the terminal back if this program has it. Tells no error: there is nowhere left to tell it.
 fn restore() {
-    if ENTERED.swap(false, Ordering::SeqCst) {
-        let _ = write_leaving(&mut io::stdout());
-        let _ = disable_raw_mode();
+    if !ENTERED.swap(false, Ordering::SeqCst) {
+        return;
     }
+    let mut bytes = Vec::new();
+    let _ = write_leaving(&mut bytes);
+    let outlet = the_outlet().clone();
+    let taken = outlet.is_none_or(|outlet| outlet.finish(&bytes));
+    STUCK.store(!taken, Ordering::SeqCst);
+    let _ = disable_raw_mode();
 }
 
 #[cfg(unix)]

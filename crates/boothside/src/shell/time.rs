@@ -29,6 +29,13 @@ impl Keeper {
         }
     }
 
+    fn as_timekeeper(&self) -> &dyn Timekeeper {
+        match self {
+            Self::Machine(clock) => clock.as_ref(),
+            Self::Paced(clock) => clock.as_ref(),
+        }
+    }
+
     fn stamp(&self) -> WallStamp {
         match self {
             Self::Machine(clock) => clock.stamp(),
@@ -54,14 +61,16 @@ pub struct Time {
     pub t: Moment,
     /// The hand's time of the last tick, ms.
     pub hand_ms: i64,
+    /// The clock since boot at the last tick.
+    seen: std::time::Duration,
 }
 
 impl Time {
     /// Time as `keeper` tells it by `clocks`, shown in this machine's zone.
     #[must_use]
     pub fn new(clocks: Box<dyn Clocks>, keeper: Keeper) -> Self {
-        let mut time =
-            Self { clocks, keeper, zone: Box::new(LocalZone), t: Moment::OPENING, hand_ms: 0 };
+        let (zone, seen) = (Box::new(LocalZone), std::time::Duration::ZERO);
+        let mut time = Self { clocks, keeper, zone, t: Moment::OPENING, hand_ms: 0, seen };
         time.tick();
         time
     }
@@ -104,11 +113,38 @@ impl Time {
 
     /// Reads the clocks.
     pub fn tick(&mut self) -> Vec<Happened> {
-        let look = self.clocks.read();
-        let Tick { t_ms, hand_ms, happened } = self.keeper.as_dyn().tick(&look);
+        let look = self.look();
+        self.tick_to(&look)
+    }
+
+    /// Looks at the clocks, and lets no time pass.
+    #[must_use]
+    pub fn look(&self) -> Look {
+        self.clocks.read()
+    }
+
+    /// Goes on to a look that was taken where something was read. One that is older than the last
+    /// tick moves nothing.
+    pub fn tick_at(&mut self, look: &Look) -> Vec<Happened> {
+        if look.since_boot < self.seen {
+            return Vec::new();
+        }
+        self.tick_to(look)
+    }
+
+    fn tick_to(&mut self, look: &Look) -> Vec<Happened> {
+        let Tick { t_ms, hand_ms, happened } = self.keeper.as_dyn().tick(look);
         self.t = Moment::from_ms(t_ms);
         self.hand_ms = hand_ms;
+        self.seen = look.since_boot;
         happened
+    }
+
+    /// Session time and the hand's time, ms, when `look` was taken; not after the last tick.
+    #[must_use]
+    pub fn moment_of(&self, look: &Look) -> (Moment, i64) {
+        let (t_ms, hand_ms) = self.keeper.as_timekeeper().at(look);
+        (Moment::from_ms(t_ms), hand_ms)
     }
 
     /// How long the hand waits until a moment of the session.

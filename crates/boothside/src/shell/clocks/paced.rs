@@ -128,6 +128,13 @@ impl Timekeeper for PacedClock {
         Tick { t_ms: self.t_ms, hand_ms, happened: slept.into_iter().collect() }
     }
 
+    /// Before the last jump or change of pace there is only that.
+    fn at(&self, look: &Look) -> (i64, i64) {
+        let hand_ms = self.hand.at(look);
+        let since_ms = self.paced(hand_ms.saturating_sub(self.from_hand_ms).max(0));
+        (self.from_t_ms.saturating_add(since_ms).min(self.t_ms), hand_ms)
+    }
+
     fn hand_until(&self, t_ms: i64) -> Duration {
         let due_hand_ms = t_ms.saturating_sub(self.from_t_ms) as f64 / self.pace.0;
         let passed_ms = self.hand.last_ms.saturating_sub(self.from_hand_ms);

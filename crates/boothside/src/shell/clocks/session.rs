@@ -114,6 +114,8 @@ pub struct Tick {
 pub trait Timekeeper {
     /// Reads session time.
     fn tick(&mut self, look: &Look) -> Tick;
+    /// Session time and the hand's time, ms, at a look not newer than the last tick.
+    fn at(&self, look: &Look) -> (i64, i64);
     /// How long the hand waits, from the last tick on, until session time `t_ms`; zero when that is
     /// past.
     fn hand_until(&self, t_ms: i64) -> Duration;
@@ -204,6 +206,10 @@ impl Timekeeper for SessionClock {
             happened.extend(self.catch_up(look.wall.timestamp_millis()));
         }
         Tick { t_ms: self.session.last_ms, hand_ms: self.hand.read(look), happened }
+    }
+
+    fn at(&self, look: &Look) -> (i64, i64) {
+        (self.session.at(look), self.hand.at(look))
     }
 
     fn hand_until(&self, t_ms: i64) -> Duration {

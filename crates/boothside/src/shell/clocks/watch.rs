@@ -34,6 +34,11 @@ impl Onward {
         self.last_ms
     }
 
+    /// What the clock showed at a look that is older than the last reading.
+    pub(super) fn at(&self, look: &Look) -> i64 {
+        whole_ms(look.since_boot).saturating_add(self.offset_ms).min(self.last_ms)
+    }
+
     /// Sets the clock forward, as of the last reading. Does nothing when `ms` is past.
     pub(super) fn forward_to(&mut self, ms: i64) {
         let by_ms = ms.saturating_sub(self.last_ms).max(0);

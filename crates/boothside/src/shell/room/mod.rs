@@ -21,7 +21,7 @@ use crate::book::index::Index;
 use crate::book::spec;
 use crate::update::book::filling::{Filling, Outcome};
 use crate::update::book::list::{Act, Chose, Entry, List};
-use crate::update::desk::Pressed;
+use crate::update::desk::{NO_FIELD, Pressed};
 use crate::update::scene::{Kept, Notice};
 use sessions::Found;
 
@@ -207,15 +207,33 @@ impl Room {
         }
     }
 
-    fn press_in_form(&mut self, key: Pressed, hand: &Hand<'_>) {
+    /// A text was pasted: into the field that is typed in, else nowhere.
+    pub fn paste(&mut self, text: &str) {
+        match &mut self.form {
+            Some(open) if open.filling.is_typing() => {
+                open.filling.paste(text);
+                self.keep();
+            }
+            Some(open) => open.filling.tell(NO_FIELD.to_owned()),
+            None => self.tell(NO_FIELD),
+        }
+    }
+
+    /// Keeps what the form holds, where it changed.
+    fn keep(&mut self) {
         let Some(open) = &mut self.form else { return };
-        let outcome = open.filling.press(key);
         if open.filling.revision() != open.kept {
             open.kept = open.filling.revision();
             open.warned = false;
             let bytes = drafts::bytes(open.filling.draft());
             self.keeper.keep(&drafts::path(&self.places.data().join("drafts"), &open.file), bytes);
         }
+    }
+
+    fn press_in_form(&mut self, key: Pressed, hand: &Hand<'_>) {
+        let Some(open) = &mut self.form else { return };
+        let outcome = open.filling.press(key);
+        self.keep();
         match outcome {
             Outcome::Stays => {}
             Outcome::Save { name, value } => self.save(&name, value, hand),
