@@ -148,8 +148,10 @@ impl Front<'_> {
                 Err(why) => room.tell(why.to_string()),
             }
         }
+        // one hand's time for all stays: what the list remembers of a key is compared with the next
+        let mut time = Time::open(machine());
         loop {
-            match self.stay(&mut room)? {
+            match self.stay(&mut room, &mut time)? {
                 Step::End(ended) => return Ok(ended),
                 Step::Book => room.look_again(),
             }
@@ -162,13 +164,12 @@ impl Front<'_> {
     }
 
     /// In the book, until a session was left or the painter leaves.
-    fn stay(&mut self, room: &mut Room) -> Result<Step, HallError> {
-        let mut time = Time::open(machine());
+    fn stay(&mut self, room: &mut Room, time: &mut Time) -> Result<Step, HallError> {
         let mut rung = Vec::new();
         loop {
-            self.ring(room, &time, &mut rung);
-            self.paint(room, &time)?;
-            let Some(message) = self.hall.wait(until_next_minute(&time)) else {
+            self.ring(room, time, &mut rung);
+            self.paint(room, time)?;
+            let Some(message) = self.hall.wait(until_next_minute(time)) else {
                 time.tick();
                 room.tick();
                 continue;
