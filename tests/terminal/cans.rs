@@ -58,7 +58,9 @@ fn shelf() -> Vec<SeenCan> {
 fn at_the_bench(cans: Vec<SeenCan>) -> Rig {
     let mut rig = Rig::example();
     rig.see_cans(cans);
-    on_until(&mut rig, "a mix", |rig| matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. }));
+    on_until(&mut rig, "a mix", |rig| {
+        matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. })
+    });
     rig.pass(6.0).key('2');
     rig
 }

@@ -90,7 +90,8 @@ impl Row {
 
     fn large(&self) -> (bool, String) {
         let hero = Words::of(&self.rig.scene()).hero();
-        let text = if hero.verb.is_empty() { hero.big } else { format!("{} / {}", hero.big, hero.verb) };
+        let text =
+            if hero.verb.is_empty() { hero.big } else { format!("{} / {}", hero.big, hero.verb) };
         (hero.due, text.replace('\u{a0}', " "))
     }
 
@@ -98,7 +99,10 @@ impl Row {
         if like(wanted, is) {
             return Ok(());
         }
-        Err(format!("{} (line {}): {what}\n  wanted  {wanted}\n  is      {is}", self.name, self.line))
+        Err(format!(
+            "{} (line {}): {what}\n  wanted  {wanted}\n  is      {is}",
+            self.name, self.line
+        ))
     }
 
     fn read(&mut self, figures: [&str; 3]) {

@@ -60,7 +60,9 @@ fn a_reducer_that_may_be_left_out_is_not_poured() {
         (reducer.parts, reducer.max_parts) = (0.0, Some(10.0));
         assert_eq!(work.check(), Vec::new());
     });
-    on_until(&mut rig, "a mix", |rig| matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. }));
+    on_until(&mut rig, "a mix", |rig| {
+        matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. })
+    });
     rig.pass(6.0).key('2');
     let shown = screen(&rig, (80, 24));
     assert!(shown.contains("0–10"), "{shown}");

@@ -45,7 +45,9 @@ fn by_weight(parts: [f64; 3], tolerance: f64) -> impl Fn(&mut FullJob) {
 /// At the bench with the example's first pot to mix.
 fn at_the_bench() -> Rig {
     let mut rig = Rig::example();
-    on_until(&mut rig, "a mix", |rig| matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. }));
+    on_until(&mut rig, "a mix", |rig| {
+        matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. })
+    });
     rig.pass(6.0).key('2');
     rig
 }

@@ -86,7 +86,9 @@ fn the_example_from_prep_to_close() {
     for text in ["58", "18.8C"] {
         rig.enter(text);
     }
-    on_until(&mut rig, "a mix", |rig| matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. }));
+    on_until(&mut rig, "a mix", |rig| {
+        matches!(rig.desk.board().next, Next::MixPot { .. } | Next::Pour { .. })
+    });
     rig.pass(31.0);
     compare(&rig, "05_mix");
     on_until(&mut rig, "a stand", |rig| {

@@ -169,7 +169,8 @@ impl Shop {
 }
 
 fn air_is_read(rig: &Rig) -> bool {
-    !rig.desk.session().state().readings.is_empty() && !matches!(rig.desk.board().next, Next::Reading { .. })
+    !rig.desk.session().state().readings.is_empty()
+        && !matches!(rig.desk.board().next, Next::Reading { .. })
 }
 
 /// What is refused is said in the shop's units too.

@@ -73,8 +73,14 @@ const LAYER: &[Item] = &[
 const STEP: &[Item] = &[
     field("name", "do", Takes::Name, "a short order: sand with 320, blow off, wipe down", "")
         .must(),
-    field("does", "it is a", Takes::Choice(DOES), "w, sc, sa or m, where windows or a count must follow it", "")
-        .may(),
+    field(
+        "does",
+        "it is a",
+        Takes::Choice(DOES),
+        "w, sc, sa or m, where windows or a count must follow it",
+        "",
+    )
+    .may(),
     field("wait", "then wait", Takes::Timing, "what must pass after it: 12h", "").may(),
     field(
         "within_s",

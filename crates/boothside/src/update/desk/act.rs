@@ -86,9 +86,7 @@ impl Desk {
             (Next::Close, _) => self.ask(Asking::Close),
             (_, Some(command)) => self.tell(&command, None, now),
             (Next::Reading { .. }, None) => self.open_form(FormKind::Reading, now),
-            (Next::CountMasks { way: Way::In, .. }, None) => {
-                self.open_form(FormKind::CountIn, now)
-            }
+            (Next::CountMasks { way: Way::In, .. }, None) => self.open_form(FormKind::CountIn, now),
             (Next::CountMasks { way: Way::Out, .. }, None) => {
                 self.open_form(FormKind::CountOut, now)
             }
@@ -106,7 +104,8 @@ impl Desk {
         if self.screen == Screen::Ready {
             return self.act_on_line(now);
         }
-        let chosen = self.chosen().and_then(|face| Some((face, self.board.faces.get(face)?.at.now)));
+        let chosen =
+            self.chosen().and_then(|face| Some((face, self.board.faces.get(face)?.at.now)));
         self.chosen = None;
         let Some((face, stands)) = chosen else {
             return self.go_on(now);
@@ -152,9 +151,7 @@ impl Desk {
         let hold = match why {
             ReadWhy::Missing | ReadWhy::Old => Hold::Wanting(Wanting::Reading),
             ReadWhy::Condensing => return self.ask_past_water(),
-            ReadWhy::Trend { .. } => {
-                Hold::Air { layer, limit: AirLimit::DewTrend, outside: None }
-            }
+            ReadWhy::Trend { .. } => Hold::Air { layer, limit: AirLimit::DewTrend, outside: None },
             ReadWhy::Unfit(outside) => {
                 Hold::Air { layer, limit: outside.limit(), outside: Some(outside) }
             }
@@ -163,12 +160,7 @@ impl Desk {
     }
 
     /// Past a wait without a face: asks why.
-    fn past_wait(
-        &mut self,
-        what: Waited,
-        until: Option<DueAt>,
-        now: &Now<'_>,
-    ) -> Vec<Effect> {
+    fn past_wait(&mut self, what: Waited, until: Option<DueAt>, now: &Now<'_>) -> Vec<Effect> {
         let wanting = match what {
             Waited::AfterStep { step } => Wanting::StepWait { step, until },
             Waited::StageBeforeStep { step } => {

@@ -328,9 +328,8 @@ impl Desk {
 
     /// A part that had joined was taken back: what named one of its faces by number is over.
     fn forget_faces(&mut self) {
-        let of_face = |asking: &Asking| {
-            matches!(asking, Asking::OtherFacts { .. } | Asking::Film { .. })
-        };
+        let of_face =
+            |asking: &Asking| matches!(asking, Asking::OtherFacts { .. } | Asking::Film { .. });
         self.asking = self.asking.take().filter(|asking| !of_face(asking));
         let of_face =
             |form: &Form| matches!(form.kind, FormKind::WetFilm(_) | FormKind::DryFilm(_));

@@ -119,7 +119,8 @@ fn is_next(line: &ReadyLine, next: &Next) -> bool {
     match (&line.item, next) {
         (Item::Check { check, .. }, Next::Check { check: next, .. }) => check == next,
         (Item::Step { step, .. }, Next::Step { step: next, .. }) => step == next,
-        (Item::ReadingAge { .. }, Next::Reading { .. }) | (Item::Pot { .. }, Next::MixPot { .. }) => true,
+        (Item::ReadingAge { .. }, Next::Reading { .. })
+        | (Item::Pot { .. }, Next::MixPot { .. }) => true,
         (Item::Windows { .. }, Next::Wipe { .. } | Next::Sand { .. }) => true,
         _ => false,
     }

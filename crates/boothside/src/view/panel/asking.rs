@@ -104,8 +104,11 @@ fn coat(page: &Page<'_, '_>, face: usize) -> String {
 
 /// Choices by their digit, as many on a line as fit, in columns.
 fn numbered(choices: &[&str], width: u16) -> Vec<String> {
-    let items: Vec<String> =
-        choices.iter().enumerate().map(|(at, choice)| format!("{} {choice}", (at + 1) % 10)).collect();
+    let items: Vec<String> = choices
+        .iter()
+        .enumerate()
+        .map(|(at, choice)| format!("{} {choice}", (at + 1) % 10))
+        .collect();
     let widest = items.iter().map(|item| columns(item)).max().unwrap_or(0);
     let column = usize::from(widest) + 3;
     let a_line = (usize::from(width.saturating_sub(4)) / column).max(1);

@@ -253,9 +253,7 @@ pub(super) const fn change_air(limit: AirLimit) -> &'static str {
         AirLimit::Warm => "cool air and part, then read again",
         AirLimit::Dry => "moisten the air, then read again",
         AirLimit::Humid => "dry or warm the air, then read again",
-        AirLimit::DewPoint | AirLimit::DewTrend => {
-            "warm the part or dry the air, then read again"
-        }
+        AirLimit::DewPoint | AirLimit::DewTrend => "warm the part or dry the air, then read again",
         AirLimit::PaintCold => "warm the paint, then read again",
         AirLimit::PaintWarm => "cool the paint, then read again",
     }

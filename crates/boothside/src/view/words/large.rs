@@ -183,7 +183,8 @@ impl Words<'_> {
         if self.is_extra(layer, coat) {
             return "extra coat".into();
         }
-        let soonest = self.board.soonest.as_ref().filter(|it| matches!(it.what, Waited::Look { .. }));
+        let soonest =
+            self.board.soonest.as_ref().filter(|it| matches!(it.what, Waited::Look { .. }));
         if let Some(soonest) = soonest {
             return self.clock_line(soonest);
         }
@@ -323,7 +324,10 @@ impl Words<'_> {
             }
             OutOfLimits::NearDewPoint { wanted_k, margin_k } => {
                 let wanted = bare(figures.difference(wanted_k));
-                large("near dew", format!("{} above, {wanted} wanted", bare(figures.difference(margin_k))))
+                large(
+                    "near dew",
+                    format!("{} above, {wanted} wanted", bare(figures.difference(margin_k))),
+                )
             }
             OutOfLimits::PaintTooCold { limit_c, read_c } => {
                 large("paint cold", format!("{}, {} wanted", read(read_c), limit(limit_c)))
@@ -445,7 +449,10 @@ impl Words<'_> {
     fn over_poured(&self, mix: &boothside_core::board::mixing::MixBoard) -> Option<String> {
         let now = mix.now.as_ref().ok()?;
         if let Some(limited) = &now.limited {
-            return Some(format!("all the {} allows", self.component(mix.layer, limited.component)));
+            return Some(format!(
+                "all the {} allows",
+                self.component(mix.layer, limited.component)
+            ));
         }
         let (over, _) = now.pot.over?;
         Some(format!("{} over: the rest follows", self.component(mix.layer, over)))
@@ -480,7 +487,9 @@ impl Words<'_> {
             Waited::Turn { face } => {
                 (format!("turn {}", self.bare_face(*face)), second(format!("from {at}")))
             }
-            Waited::Stand { pot } => (format!("{} stands", self.pot(pot)), self.stands_till(pot, at)),
+            Waited::Stand { pot } => {
+                (format!("{} stands", self.pot(pot)), self.stands_till(pot, at))
+            }
             Waited::PotTime { layer } => {
                 (format!("mix {}", self.next_pot()), self.layer_from(*layer))
             }
@@ -506,7 +515,9 @@ impl Words<'_> {
             Waited::Cure { stage } => (cure_object(*stage).into(), at.to_owned()),
             Waited::Closes { face } => (self.bare_face(*face), second(format!("closes {at}"))),
             Waited::LastTrigger { pot } => (self.pot(pot), second(format!("last trigger {at}"))),
-            Waited::OnTheGun { face } | Waited::Away { face } => (self.bare_face(*face), String::new()),
+            Waited::OnTheGun { face } | Waited::Away { face } => {
+                (self.bare_face(*face), String::new())
+            }
             Waited::Condensing | Waited::FanOff | Waited::Back | Waited::ToHang { .. } => {
                 (String::new(), String::new())
             }
@@ -529,7 +540,8 @@ impl Words<'_> {
 
     /// 'Colour from 19:42': when the first face may take the layer.
     fn layer_from(&self, layer: u32) -> String {
-        let rows = self.board.faces.iter().filter(|row| row.at.next.is_some_and(|it| it.0 == layer));
+        let rows =
+            self.board.faces.iter().filter(|row| row.at.next.is_some_and(|it| it.0 == layer));
         let opens = rows.filter_map(|row| row.at.until?.moment());
         let name = self.layer(layer);
         match opens.min() {

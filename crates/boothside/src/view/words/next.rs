@@ -160,7 +160,12 @@ impl Words<'_> {
                 format!("{} {}, the sheet wants {}", what(read_c), read(read_c), limit(limit_c))
             }
             OutOfLimits::TooWarm { limit_c, read_c } => {
-                format!("{} {}, the sheet wants {} at most", what(read_c), read(read_c), limit(limit_c))
+                format!(
+                    "{} {}, the sheet wants {} at most",
+                    what(read_c),
+                    read(read_c),
+                    limit(limit_c)
+                )
             }
             OutOfLimits::TooDry { limit_pct, read_pct } => {
                 format!("air {read_pct:.0} %, the sheet wants {limit_pct:.0}")
@@ -170,7 +175,10 @@ impl Words<'_> {
             }
             OutOfLimits::NearDewPoint { wanted_k, margin_k } => {
                 let margin = figures.difference(margin_k);
-                format!("part {margin} above the dew point, {} wanted", bare(figures.difference(wanted_k)))
+                format!(
+                    "part {margin} above the dew point, {} wanted",
+                    bare(figures.difference(wanted_k))
+                )
             }
             OutOfLimits::PaintTooCold { limit_c, read_c } => {
                 format!("paint {}, the sheet wants {}", read(read_c), limit(limit_c))
