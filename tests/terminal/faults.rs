@@ -104,10 +104,10 @@ fn the_gun_s_card_says_what_is_accepted_and_keeps_what_was_typed() {
     rig.enter("13");
     let error = field(&rig, 0).error.expect("too wide");
     assert_eq!(error, "'13' was given; accepted: 0.1 mm to 6 mm");
-    for text in ["1.3", "22 psi", "2.5", "1 1/2"] {
+    for text in ["1.3", "22 psi", "2.5", "many"] {
         rig.enter(text);
     }
-    assert!(field(&rig, 3).error.expect("not turns").contains("2.5"));
+    assert!(field(&rig, 3).error.expect("not turns").contains("many"));
     for text in ["1.5", "9", "meh"] {
         rig.enter(text);
     }

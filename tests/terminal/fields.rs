@@ -262,7 +262,10 @@ fn a_pedal_that_bounces_on_the_last_field_does_nothing_more() {
     let written = rig.written.len();
     pedal(&mut rig, ">");
     assert_eq!(rig.written.len(), written, "a repeat within a second counts once");
+    // the bench first, and there the pour
     rig.pass(1.0);
+    pedal(&mut rig, ">");
+    rig.pass(1.1);
     pedal(&mut rig, ">");
     assert_eq!(rig.written.len(), written + 1);
 }

@@ -373,7 +373,11 @@ fn a_true_time_says_what_follows_from_it() {
 #[test]
 fn reducer_after_the_stir_is_told_as_what_it_is() {
     let mut rig = at_the_bench();
-    rig.space().pass(6.0);
+    rig.key('o').key('1');
+    while rig.scene().form.is_some() {
+        rig.press(Pressed::Enter);
+    }
+    rig.pass(6.0);
     // 39.8 mL are in, 55.8 are allowed
     rig.key('o').key('3').enter("10mL").enter("");
     assert_eq!(rig.desk.board().mixing.as_ref().and_then(MixBoard::next_pour), None);

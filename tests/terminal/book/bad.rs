@@ -191,7 +191,7 @@ fn us_sheets_are_typed_as_they_print() {
         (true, "strainer", "120 mesh", "/mix/strain_um", 125.0.into()),
         (true, "keeps sealed", "1 year", "/shelf/sealed_months", 12.0.into()),
         (true, "pot life", "2 1/2 hr at 75", "/pot_life/life/duration_s", 9000.0.into()),
-        (true, "kept for cleaning", "1/2 h", "/pot_life/cleaning_reserve_s", 1800.0.into()),
+        (true, "time to clean the gun", "1/2 h", "/pot_life/cleaning_reserve_s", 1800.0.into()),
         (
             true,
             "next coat, earliest",
@@ -279,7 +279,7 @@ fn a_reducers_share_is_typed_as_a_range_and_may_begin_at_nothing() {
     );
     let mut painter = new();
     painter.text("0").enter();
-    assert_eq!(painter.label(), "parts, most", "{:?}", painter.faults());
+    assert_eq!(painter.label(), "most parts", "{:?}", painter.faults());
     assert_eq!(painter.faults(), Vec::<String>::new());
     painter.key(Pressed::Esc).keys("s");
     assert!(

@@ -36,7 +36,7 @@ fn a_can_is_entered_counted_and_mended() {
     let file = painter.folder.path().join("cans/primer-base-big-tin.json");
     let text = std::fs::read_to_string(&file).expect("a can");
     std::fs::write(&file, text.replace("2026-05-12T09:30", "2026-05-11T08:00")).expect("written");
-    painter.keys(" ").text(" 2").save();
+    painter.keys(" ").key(Pressed::Backspace).text("n 2").save();
     let can = painter.json("cans/primer-base-big-tin.json");
     assert!(can["counted"].as_str().is_some_and(|at| at.starts_with("2026-05-11T08:00")));
     // counted anew it is

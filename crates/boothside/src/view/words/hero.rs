@@ -26,7 +26,8 @@ pub struct HeroWords {
 impl Words<'_> {
     /// What explains what stands large, most important first.
     pub(super) fn explained(&self) -> Vec<String> {
-        let what = self.board.hero.as_ref().map(|hero| &hero.what);
+        let clock = self.board.hero.as_ref().or(self.board.soonest.as_ref());
+        let what = clock.map(|hero| &hero.what);
         let row = |face: &usize| self.board.faces.get(*face);
         let lines = match what {
             Some(Waited::Look { face } | Waited::Opens { face }) => match row(face) {
