@@ -96,7 +96,7 @@ pub(super) fn sign_changes(f: impl Fn(&AirPoint) -> f64, whole: &Piece, parts: u
         let high = f64::from(part) / f64::from(parts);
         let at_high = at(high);
         if (at_low < 0.0) != (at_high < 0.0) {
-            found.push(bisected(&at, at_low < 0.0, low, high));
+            found.push(bisected(at, at_low < 0.0, low, high));
         }
         (low, at_low) = (high, at_high);
     }
