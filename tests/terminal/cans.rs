@@ -121,7 +121,10 @@ fn one_tap_draws_the_whole_pot_by_its_parts() {
     let from: Vec<&str> = cans.iter().map(|from| from.can.as_str()).collect();
     assert_eq!(from, ["base-1", "base-2", "act-1"], "no can of water is kept");
     assert_eq!(cans[0].amount_ml, Some(60.0), "all that was in it");
-    assert_eq!(rig.written.last().expect("an entry").breaks, ["lot-past 23-880 Activator", "can-past act-1"]);
+    assert_eq!(
+        rig.written.last().expect("an entry").breaks,
+        ["lot-past 23-880 Activator", "can-past act-1"]
+    );
 }
 
 #[test]

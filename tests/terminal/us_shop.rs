@@ -1,6 +1,7 @@
 //! A job in a US shop from prep to close: no metric unit stands in any cell of any screen, but where the painter
 //! typed one.
 
+use boothside::forms::FormKind;
 use boothside::update::desk::Pressed;
 use boothside::update::scene::Screen;
 use boothside_core::board::mixing::{OnBench, Shows};
@@ -118,7 +119,12 @@ impl Shop {
 
     /// Does the next thing.
     fn step(&mut self) {
-        if self.rig.scene().form.is_some() {
+        let form = self.rig.scene().form.map(|form| form.kind);
+        if matches!(form, Some(FormKind::CountIn | FormKind::CountOut)) {
+            self.fill(&["14"]).keep();
+            return;
+        }
+        if form.is_some() {
             self.read_air(["672", "58", "658"]);
             return;
         }

@@ -84,6 +84,12 @@ impl Desk {
             // the bench shows what is poured, and only there a pour is written by its figure
             (Next::Pour { .. }, _) if self.screen != Screen::Mix => self.show(Screen::Mix),
             (Next::Close, _) => self.ask(Asking::Close),
+            (Next::Stir { .. }, Some(command)) => {
+                let effects = self.tell(&command, None, now);
+                // the bench has done its work: what comes next stands large on the clocks
+                self.screen = if effects.is_empty() { self.screen } else { Screen::Clocks };
+                effects
+            }
             (_, Some(command)) => self.tell(&command, None, now),
             (Next::Reading { .. }, None) => self.open_form(FormKind::Reading, now),
             (Next::CountMasks { way: Way::In, .. }, None) => self.open_form(FormKind::CountIn, now),

@@ -1,6 +1,6 @@
 //! The clock that matters most, in words.
 
-use boothside_core::board::Waited;
+use boothside_core::board::{FaceRow, Waited};
 use boothside_core::session::clocks::{Due, DueAt, Speed};
 use boothside_core::session::standing::{FaceNow, FaceStanding, PotNow};
 
@@ -47,7 +47,18 @@ impl Words<'_> {
             _ => [None, None],
         };
         let soonest = Some(self.soonest()).filter(|text| !text.is_empty());
-        lines.into_iter().flatten().chain(soonest).collect()
+        lines.into_iter().flatten().chain(self.stopped_clock()).chain(soonest).collect()
+    }
+
+    /// The first face whose clock does not run in this air, and why.
+    fn stopped_clock(&self) -> Option<String> {
+        let never = |row: &FaceRow| match row.at.until? {
+            DueAt::Never(because) => Some(because),
+            DueAt::At(_) => None,
+        };
+        let rows = self.board.faces.iter().enumerate();
+        let (face, because) = rows.filter_map(|(face, row)| Some((face, never(row)?))).next()?;
+        Some(format!("{}: {}", self.bare_face(face), self.never(because)))
     }
 
     fn under_dew_point(&self) -> String {
