@@ -387,8 +387,10 @@ fn reducer_after_the_stir_is_told_as_what_it_is() {
     rig.pass(3.0 * 3_600.0).key('2').key('o').key('3').enter("20mL");
     let breaks = rig.written.last().expect("an entry").breaks.clone();
     assert_eq!(breaks, ["thinned-late A"]);
+    rig.key('1');
     let told = screen(&rig, (100, 30));
     assert!(told.contains("never thin a pot that is setting"), "{told}");
+    rig.key('2');
     rig.pass(6.0);
     let told = screen(&rig, (100, 30));
     let thin = "mL more Water than the sheet allows; the rest is in ratio";

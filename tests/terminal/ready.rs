@@ -139,6 +139,9 @@ fn water_on_the_part_stops_space_in_large_letters_and_a_reason_goes_past_it() {
     assert!(matches!(rig.scene().asking, Some(Asking::Holds { .. })));
     rig.key('5');
     assert!(matches!(rig.last_events(), [Event::HoldOverridden { .. }]));
+    // the part is too cold for the sheet as well: a hold of its own
+    assert!(matches!(rig.desk.board().next, Next::Reading { .. }));
+    rig.pass(1.1).press(Pressed::Enter).key('5');
     assert!(matches!(rig.desk.board().next, Next::BeginCoat { .. }));
     // a reading that clears it takes the warning away
     read(&mut rig, ["19.4", "74", "13.0"]);

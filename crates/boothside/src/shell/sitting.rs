@@ -8,7 +8,6 @@ use boothside_store::log::{Follower, News, holder};
 use boothside_store::storage::RealDisk;
 use crossterm::event::KeyModifiers;
 
-use super::awake::keep_awake;
 use super::hall::{Came, Hall, HallError, Message};
 use super::opening::{Ready, Tie};
 use super::seat::Seat;
@@ -71,9 +70,6 @@ struct Sitting {
 
 impl Sitting {
     fn begin(hall: &Hall, mut ready: Ready, pace: Option<f64>) -> Result<Self, HallError> {
-        if pace.is_none() {
-            ready.notices.push(Notice::Text(keep_awake().to_owned()));
-        }
         let (writer, follower) = match std::mem::replace(&mut ready.tie, Tie::None) {
             Tie::Writer(log) => (
                 Some(

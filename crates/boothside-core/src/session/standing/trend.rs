@@ -142,7 +142,10 @@ pub fn trend_breaks(
     face: usize,
     watch: &Watch,
 ) -> Option<(Moment, Span)> {
-    let (gone, _) = air_for(session.state(), layer, watch).margin_trend?.breaks?;
+    let air = air_for(session.state(), layer, watch);
+    // a margin that is under what is wanted already is a limit of its own
+    air.margin_k.filter(|margin_k| *margin_k >= air.margin_rule.wanted_k())?;
+    let (gone, _) = air.margin_trend?.breaks?;
     let wet = wet_time(session, layer, face)?;
     watch.reached(gone.minus(wet)).then_some((gone, wet))
 }
