@@ -59,7 +59,7 @@ fn tell(bench: &Bench, command: &Command) -> Result<Entry, Refusal> {
 }
 
 proptest! {
-    #![proptest_config(cases(1000))]
+    #![proptest_config(cases(250))]
 
     /// What SPACE offers is never refused, but for holds that one digit passes; and a reading or its skipping is taken.
     #[test]

@@ -104,6 +104,9 @@ impl Bench {
                 self.now = until.unwrap_or_else(|| panic!("{what:?} never comes"));
             }
             Next::Reading { .. } => self.read(19.4, 58.0, 18.8),
+            Next::CountMasks { way, .. } => {
+                self.tell(&Command::CountMasks { way: *way, number: 14 });
+            }
             Next::Over => {}
             action => {
                 let command = action.command(&self.session).unwrap();

@@ -68,14 +68,15 @@ fn holds_of(bench: &Bench, face: usize) -> Vec<Hold> {
 fn early() -> Vec<Shot> {
     let mut bench = Bench::example();
     let opened = Shot::of("opened", &bench);
+    bench.play_to(|next| matches!(next, Next::Step { .. }));
     bench.pass(1.0).space();
     bench.pass(62.0);
     let prep_wait = Shot::of("prep_wait", &bench);
-    bench.play_to(|next| matches!(next, Next::Check { check, .. } if check == "gun"));
+    bench.play_to(|next| matches!(next, Next::Check { check, .. } if check == "laid-out"));
     let ready = Shot::of("ready_check", &bench);
     bench.play_to(|next| matches!(next, Next::MixPot { .. } | Next::Pour { .. }));
     let mix = Shot::of("mix", &bench);
-    bench.pass(1.0).space();
+    bench.play_to(|next| matches!(next, Next::Wait { .. }));
     bench.pass(4.0);
     let stands = Shot::of("pot_stands", &bench);
     vec![opened, prep_wait, ready, mix, stands]
