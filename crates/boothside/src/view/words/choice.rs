@@ -14,7 +14,7 @@ pub const fn other_fact(fact: OtherFact) -> &'static str {
         OtherFact::Scuffed => "scuffed",
         OtherFact::Sanded => "sanded",
         OtherFact::Turned => "turned over",
-        OtherFact::PartWay => "stopped part-way: the coat does not count",
+        OtherFact::PartWay => "stopped part-way",
         OtherFact::Fan => "fan off, or on again",
     }
 }
