@@ -10,7 +10,7 @@ use crate::faults::faces_on;
 use crate::play::{compare, screen};
 use crate::rig::Rig;
 
-fn fairing() -> Part {
+pub(crate) fn fairing() -> Part {
     let face = |id: &str| serde_json::json!({ "id": id, "name": id, "area_m2": 0.21 });
     let faces = [face("outer"), face("inner")];
     let part = serde_json::json!({ "format": 1, "name": "Fairing", "faces": faces });

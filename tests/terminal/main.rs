@@ -29,4 +29,5 @@ mod rig;
 mod rules;
 mod saved;
 mod schemas;
+mod stray;
 mod us_shop;

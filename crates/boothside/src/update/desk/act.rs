@@ -263,10 +263,19 @@ impl Desk {
         self.ask(Asking::RestOn { layer, coat })
     }
 
+    /// Whether a face of this coat was begun since the last of those came that get it next: what was
+    /// begun before a part came to hang says nothing of that part.
     fn is_coat_begun(&self, layer: u32, coat: u32) -> bool {
-        self.session.state().faces.iter().any(|face| {
+        let faces = &self.session.state().faces;
+        let gets_it = faces
+            .iter()
+            .zip(&self.board.faces)
+            .filter(|(_, row)| row.at.next == Some((layer, coat)) && !row.at.now.is_absent());
+        let came = gets_it.filter_map(|(face, _)| face.place.came).max();
+        faces.iter().any(|face| {
             let mut of_layer = face.coats.iter().filter(|on| on.is_nth_of(layer));
-            of_layer.nth(coat.saturating_sub(1) as usize).is_some_and(|on| !on.skipped)
+            let nth = of_layer.nth(coat.saturating_sub(1) as usize);
+            nth.is_some_and(|on| !on.skipped && came.is_none_or(|came| on.begun >= came))
         })
     }
 
