@@ -80,7 +80,9 @@ fn closing_ends_it(steps: &str, detached: bool) {
 fn a_closed_terminal_ends_the_program_within_a_second_without_spinning() {
     let start = "the example job, for real";
     let steps = "the example job, for real|SPACE|yes: respirator";
-    let waits = "the example job, for real|SPACE|yes: respirator|SPACE|yes: gloves";
+    // four questions and the first step: then the parts dry, and a clock runs
+    let waits = "the example job, for real|SPACE|yes: respirator|SPACE|yes: gloves|SPACE|\
+                 yes: this screen|SPACE|yes: someone knows|SPACE|done: cleaned|SPACE|waiting: parts must dry";
     let cases = [start, steps, waits].into_iter().flat_map(|steps| [(steps, false), (steps, true)]);
     let tried: Vec<_> = cases
         .map(|(steps, detached)| std::thread::spawn(move || closing_ends_it(steps, detached)))

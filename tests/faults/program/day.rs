@@ -78,10 +78,7 @@ fn turn(shop: &mut Shop) {
             shop.advance(seconds);
             shop.note("looked in, all as it should be");
         }
-        Next::Reading { .. } => shop.reading(),
-        _ => {
-            shop.advance(seconds).space();
-        }
+        _ => shop.advance(seconds).answer(),
     }
 }
 

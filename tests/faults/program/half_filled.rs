@@ -20,11 +20,13 @@ fn what_was_typed_in_a_form_survives_a_kill_once_it_is_shown_as_kept() {
     program.keys("+");
     program.wait_for("carried by");
     program.keys("Green primer\r");
-    program.wait_for("kept, not yet saved");
+    program.wait_for("draft kept");
     program.keys("s\rData sheet 12");
     program.wait_for("Data sheet 12");
-    // a moment for the last letters: they are kept after the key, not before it
-    rest(Duration::from_millis(500));
+    // the last letters are kept after the key, not before it
+    program.wait_until("the last letters kept", |text| {
+        text.contains("Data sheet 12") && text.contains("draft kept")
+    });
     program.kill();
     let mut program = Program::run(boothside(&data), SIZE);
     program.wait_for("go on filling in: Green primer");

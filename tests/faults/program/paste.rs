@@ -40,7 +40,7 @@ fn a_paste_goes_into_a_field_of_the_book() {
     program.wait_for("carried by");
     program.keys("\x1b[200~Green\nprimer\n\x1b[201~");
     program.wait_for("Green primer");
-    program.wait_for("kept, not yet saved");
+    program.wait_for("draft kept");
     program.kill();
 }
 

@@ -105,6 +105,9 @@ fn stopped_from_outside_it_draws_all_anew() {
     program.kill();
 }
 
+/// A line that stands on the first screen alone.
+const FIRST_SCREEN: &str = "gloves clean before keys";
+
 #[test]
 fn a_storm_of_sizes_down_to_one_cell_breaks_nothing() {
     let data = tempfile::tempdir().expect("a folder");
@@ -130,10 +133,11 @@ fn a_storm_of_sizes_down_to_one_cell_breaks_nothing() {
         program.pass(Duration::from_millis(200));
         program.keys("1");
         program.pass(Duration::from_millis(200));
-        if program.text().contains("blown off") {
+        if program.text().contains(FIRST_SCREEN) {
             break;
         }
     }
+    assert!(program.text().contains(FIRST_SCREEN), "it takes keys again:\n{}", program.text());
     program.note("still here");
     wait_for_saved(&mut program);
     assert_eq!(notes(&inspected(&only_log(data.path())).entries), ["still here"]);
@@ -254,7 +258,7 @@ fn inside_tmux_it_draws_takes_keys_is_resized_and_ends_with_the_server() {
     rest(Duration::from_millis(1_100));
     tmux.told(&["send-keys", "-l", " "]);
     let shown = tmux.wait_for("yes: gloves");
-    assert!(shown.contains("Float set · Primer · prep"), "{shown}");
+    assert!(shown.contains("Float set · Primer · ready"), "{shown}");
     tmux.told(&["resize-window", "-x", "40", "-y", "12"]);
     rest(Duration::from_millis(300));
     tmux.told(&["resize-window", "-x", "100", "-y", "30"]);

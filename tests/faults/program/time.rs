@@ -166,16 +166,36 @@ impl Shop {
             match self.next() {
                 next if stop(&next) => return,
                 Next::Wait { .. } => self.advance_to(self.until()),
-                Next::Reading { .. } => self.reading(),
                 Next::CoatOn { .. } => {
                     self.advance(2 * MINUTE).space();
                 }
-                _ => {
-                    self.space();
-                }
+                _ => self.answer(),
             }
         }
         panic!("never came: {what}, but {:?}", self.next());
+    }
+
+    /// Answers what is asked: by SPACE, and through a form where it wants figures.
+    pub(crate) fn answer(&mut self) {
+        match self.next() {
+            Next::Reading { .. } => self.reading(),
+            Next::CountMasks { .. } => self.count(),
+            _ => {
+                self.space();
+            }
+        }
+    }
+
+    /// Answers what is asked once a sitting and tells the parts rinsed: from then on they dry, for
+    /// twelve hours.
+    fn rinsed(&mut self) -> &mut Self {
+        while let Next::Check { .. } | Next::SomeoneKnows = self.next() {
+            self.answer();
+        }
+        assert!(matches!(self.next(), Next::Step { .. }), "{:?}", self.next());
+        self.answer();
+        assert_eq!(self.until().since(self.last().t_ms), Span::from_hours(12));
+        self
     }
 
     pub(crate) fn screen(&self) -> String {
@@ -192,6 +212,15 @@ impl Shop {
         self.space();
         for text in ["19.4C", "58", "18.8C"] {
             self.enter(text);
+        }
+    }
+
+    /// Plugs and masks counted, through their form.
+    fn count(&mut self) {
+        self.space();
+        self.enter("14");
+        while self.seat.scene().form.is_some() {
+            self.key(Pressed::Enter);
         }
     }
 
@@ -249,7 +278,7 @@ const MORNING: &str = "2026-05-12T07:00:00-05:00";
 fn a_wall_that_is_set_in_a_countdown_is_told_and_moves_no_due_time() {
     for by_ms in [3_600_000, -3_600_000, 86_400_000, -86_400_000] {
         let mut shop = Shop::open(MORNING, Chicago);
-        shop.space().advance(10 * MINUTE);
+        shop.rinsed().advance(10 * MINUTE);
         let (until, t) = (shop.until(), shop.t());
         shop.clocks.jump_wall(by_ms);
         shop.tick();
@@ -260,7 +289,9 @@ fn a_wall_that_is_set_in_a_countdown_is_told_and_moves_no_due_time() {
         assert_eq!(shop.until(), until);
         shop.advance_to(until);
         assert!(shop.next().is_action(), "due when the time has truly passed: {:?}", shop.next());
-        shop.space();
+        let entries = shop.entries();
+        shop.answer();
+        assert_eq!(shop.entries(), entries + 1, "the answer is written");
         // the next entry tells the new wall, and the true time between
         let first = DateTime::parse_from_rfc3339(MORNING).expect("a time");
         let at = DateTime::parse_from_rfc3339(&shop.last().at).expect("a time");
@@ -272,7 +303,7 @@ fn a_wall_that_is_set_in_a_countdown_is_told_and_moves_no_due_time() {
 #[test]
 fn sleep_is_told_apart_from_a_wall_that_was_set_and_both_at_once() {
     let mut shop = Shop::open(MORNING, Chicago);
-    shop.space().advance(MINUTE);
+    shop.rinsed().advance(MINUTE);
     let until = shop.until();
     shop.clocks.sleep(Duration::from_secs(HOUR));
     shop.tick();
@@ -314,31 +345,32 @@ fn asleep_through_a_look_it_is_told_on_waking_with_one_bell() {
 fn a_night_in_which_summer_time_ends_or_begins_is_as_long_as_it_is() {
     // Directive 2000/84/EC: 2026-10-25 and 2027-03-28, 01:00 UTC
     let nights = [
-        ("2026-10-24T22:00:00+02:00", "09:00", "+01:00"),
-        ("2027-03-27T22:00:00+01:00", "11:00", "+02:00"),
+        ("2026-10-24T22:00:00+02:00", "09:01", "09:00", "+01:00"),
+        ("2027-03-27T22:00:00+01:00", "11:01", "11:00", "+02:00"),
     ];
-    for (evening, done, offset) in nights {
+    for (evening, done, minute, offset) in nights {
         let mut shop = Shop::open(evening, Berlin);
-        for _ in 0..5 {
-            shop.space();
-        }
-        // twelve hours to dry
+        shop.rinsed();
+        // rinsed some seconds past ten: what must dry is told to the next whole minute
         assert!(shop.screen().contains(&format!("must dry until Sun {done}")), "{}", shop.screen());
         for _ in 0..24 {
+            assert!(!shop.next().is_action(), "{:?}", shop.next());
             shop.advance(HOUR / 2);
         }
         assert!(shop.next().is_action(), "{:?}", shop.next());
         assert_eq!(shop.by_machine(), [], "neither a jump nor sleep");
-        shop.space();
+        let entries = shop.entries();
+        shop.answer();
+        assert_eq!(shop.entries(), entries + 1, "the answer is written");
         let at = &shop.last().at;
-        assert!(at.contains(&format!("T{done}")) && at.ends_with(offset), "{at}");
+        assert!(at.contains(&format!("T{minute}")) && at.ends_with(offset), "{at}");
     }
 }
 
 #[test]
 fn set_back_and_started_again_within_one_boot_nothing_is_lost() {
     let mut shop = Shop::open(MORNING, Chicago);
-    shop.space().advance(10 * MINUTE);
+    shop.rinsed().advance(10 * MINUTE);
     let until = shop.until();
     shop.clocks.jump_wall(-86_400_000);
     shop.advance(MINUTE);
@@ -400,14 +432,14 @@ fn a_wall_that_was_wrong_at_the_start_gives_back_what_it_hid_and_later_starts_ke
 #[test]
 fn a_session_goes_over_midnight_and_new_year() {
     let mut shop = Shop::open("2026-12-31T22:00:00-06:00", Chicago);
-    shop.space();
-    assert!(shop.screen().contains("until Fri 10:00"), "{}", shop.screen());
+    shop.rinsed();
+    assert!(shop.screen().contains("until Fri 10:01"), "{}", shop.screen());
     for _ in 0..24 {
         shop.advance(HOUR / 2);
     }
     shop.key(Pressed::Char('1'));
     assert!(shop.screen().contains("Fri 1 Jan"), "{}", shop.screen());
-    shop.space();
+    shop.answer();
     assert!(shop.last().at.starts_with("2027-01-01T10:00"), "{}", shop.last().at);
     assert_eq!(shop.by_machine(), []);
     let shop = shop.restart();

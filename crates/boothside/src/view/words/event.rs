@@ -42,6 +42,20 @@ fn say(what: impl Into<String>, of: impl Into<String>) -> EventWords {
     EventWords { what: what.into(), of: of.into() }
 }
 
+/// What became of the session and its clocks.
+fn clock_event(event: &Event) -> Option<EventWords> {
+    Some(match event {
+        Event::Slept { span_ms } => say("the machine slept", spoken(*span_ms, Time::Past)),
+        Event::WallClockSet { by_ms } => say("the wall clock was set", moved(*by_ms)),
+        Event::Restarted { away_ms, rules } if away_ms.ms() == 0 => {
+            say(format!("goes on by the clock rules of this version, {rules}"), "")
+        }
+        Event::Restarted { away_ms, .. } => say("started anew after", spoken(*away_ms, Time::Past)),
+        Event::Closed {} => say("session closed", ""),
+        _ => return None,
+    })
+}
+
 impl Words<'_> {
     /// An event.
     #[must_use]
@@ -98,16 +112,9 @@ impl Words<'_> {
                 let at = self.clock_to_the_second(*when_ms);
                 say(format!("at {at}"), self.entries(&[*entry]))
             }
-            Event::Slept { span_ms } => say("the machine slept", spoken(*span_ms, Time::Past)),
-            Event::WallClockSet { by_ms } => say("the wall clock was set", moved(*by_ms)),
-            Event::Restarted { away_ms, rules } if away_ms.ms() == 0 => {
-                say(format!("goes on by the clock rules of this version, {rules}"), "")
-            }
-            Event::Restarted { away_ms, .. } => {
-                say("started anew after", spoken(*away_ms, Time::Past))
-            }
-            Event::Closed {} => say("session closed", ""),
-            _ => self.face_event(event).unwrap_or_else(|| self.pot_event(event)),
+            _ => clock_event(event)
+                .or_else(|| self.face_event(event))
+                .unwrap_or_else(|| self.pot_event(event)),
         }
     }
 

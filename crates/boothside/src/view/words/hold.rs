@@ -1,7 +1,7 @@
 //! Holds: what speaks against it, the figure, and how to clear it.
 
 use boothside_core::session::clocks::DueAt;
-use boothside_core::session::standing::{AirLimit, Hold, PotWhy, Wanting};
+use boothside_core::session::standing::{AirLimit, Hold, OpenedCold, PotWhy, Wanting};
 use boothside_core::session::time::Moment;
 
 use super::Words;
@@ -39,40 +39,14 @@ impl Words<'_> {
                 let until = self.running(*until);
                 say(format!("too early: {}{until}", self.face_of(face)), "wait")
             }
-            Hold::OpenedCold { cold, .. } => {
-                let figures = self.figures();
-                let what = cold.map_or_else(
-                    || "opened in air colder than the sheet allows".to_owned(),
-                    |cold| {
-                        let [was, stated, least] = [cold.was_c, cold.stated_c, cold.least_c]
-                            .map(|celsius| figures.stated_temperature(celsius));
-                        format!("the earliest coat is stated at {stated}; it was {was}, the sheet says {least} or more")
-                    },
-                );
-                say(what, "warm it and wait longer, then read again")
-            }
-            Hold::LookFirst { face } => say(
-                format!("{} has not been looked at", self.face_of(face)),
-                "look; d dulled, w still wet",
-            ),
-            Hold::WipeFirst { face } => {
-                say(format!("{} must be wiped first", self.face_of(face)), "wipe it, then o")
-            }
-            Hold::SandFirst { face } => {
-                say(format!("{} must be sanded first", self.face_of(face)), "sand it, then o")
-            }
-            Hold::NotTurned { face } => {
-                say(format!("{} is not turned over", self.face_of(face)), "turn it, then o")
-            }
-            Hold::Away { face } => {
-                say(format!("{} does not hang here", self.face_of(face)), "hang it, then h")
-            }
-            Hold::Left { face } => {
-                say(format!("{} is left out", self.face_of(face)), "to take it in again: h")
-            }
-            Hold::AllOn { face } => {
-                say(format!("{} has all its coats", self.face_of(face)), "an extra coat: o")
-            }
+            Hold::OpenedCold { cold, .. } => self.opened_cold(cold.as_ref()),
+            Hold::LookFirst { face }
+            | Hold::WipeFirst { face }
+            | Hold::SandFirst { face }
+            | Hold::NotTurned { face }
+            | Hold::Away { face }
+            | Hold::Left { face }
+            | Hold::AllOn { face } => self.face_hold(hold, face),
             Hold::LayerBefore { layer } => {
                 say(format!("{} is not on every face", self.layer(*layer)), "spray it first")
             }
@@ -108,6 +82,36 @@ impl Words<'_> {
                 say(format!("cartridges: {hours}"), "change them, then enter their hours on 3")
             }
             Hold::Masks { counted_in, counted_out } => masks(*counted_in, *counted_out),
+        }
+    }
+
+    fn opened_cold(&self, cold: Option<&OpenedCold>) -> HoldWords {
+        let figures = self.figures();
+        let what = cold.map_or_else(
+            || "opened in air colder than the sheet allows".to_owned(),
+            |cold| {
+                let [was, stated, least] = [cold.was_c, cold.stated_c, cold.least_c]
+                    .map(|celsius| figures.stated_temperature(celsius));
+                format!("the earliest coat is stated at {stated}; it was {was}, the sheet says {least} or more")
+            },
+        );
+        say(what, "warm it and wait longer, then read again")
+    }
+
+    fn face_hold(&self, hold: &Hold, face: &str) -> HoldWords {
+        let name = self.face_of(face);
+        match hold {
+            Hold::LookFirst { .. } => {
+                say(format!("{name} has not been looked at"), "look; d dulled, w still wet")
+            }
+            Hold::WipeFirst { .. } => say(format!("{name} must be wiped first"), "wipe it, then o"),
+            Hold::SandFirst { .. } => {
+                say(format!("{name} must be sanded first"), "sand it, then o")
+            }
+            Hold::NotTurned { .. } => say(format!("{name} is not turned over"), "turn it, then o"),
+            Hold::Away { .. } => say(format!("{name} does not hang here"), "hang it, then h"),
+            Hold::Left { .. } => say(format!("{name} is left out"), "to take it in again: h"),
+            _ => say(format!("{name} has all its coats"), "an extra coat: o"),
         }
     }
 

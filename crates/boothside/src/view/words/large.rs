@@ -76,7 +76,7 @@ impl Words<'_> {
     }
 
     /// Whether a new sitting has not been answered for yet.
-    fn to_suit_up(&self) -> bool {
+    fn to_suit_up(self) -> bool {
         let sitting = self.session.state().sitting;
         sitting.is_none_or(|sitting| sitting.ends <= self.now())
     }
