@@ -12,7 +12,7 @@ use super::checks::is_answered;
 use super::pot::PotNow;
 use super::step::{StepNow, StepStanding, steps_of};
 
-/// A reading older than this is stale, design.md.
+/// A reading older than this is stale. Common practice without a source.
 pub const STALE: Span = Span::from_hours(1);
 
 /// Why a pot is to be mixed.
