@@ -280,10 +280,11 @@ fn space_line(text: &str) -> Option<&str> {
     text.lines().rev().find_map(|line| line.trim_start().strip_prefix("SPACE  "))
 }
 
-/// The whole example from prep to close by the keys that the screen itself asks for, on a
-/// rehearsal's clock: `j` goes on to the next due clock.
+/// The example by the keys that the screen itself asks for, on a rehearsal's clock: `j` goes on to the next
+/// due clock. Into the first looks; from prep to close where `BOOTHSIDE_LONG` is set, as `.ci/long` does.
 #[test]
 fn the_example_from_prep_to_close_in_a_real_terminal() {
+    let whole = std::env::var_os("BOOTHSIDE_LONG").is_some();
     let data = tempfile::tempdir().expect("a folder");
     let args = ["rehearse", "--pace", "30", "--start", "2026-05-12T07:00"];
     let mut program = Program::start(data.path(), &args, SIZE);
@@ -297,17 +298,17 @@ fn the_example_from_prep_to_close_in_a_real_terminal() {
             let answers: &[&str] = if masks { &["14", ""] } else { &["19.4C", "58", "18.8C"] };
             for answer in answers {
                 program.keys(answer);
-                program.pass(Duration::from_millis(400));
+                program.pass(Duration::from_millis(250));
                 program.keys("\r");
-                program.pass(Duration::from_millis(400));
+                program.pass(Duration::from_millis(250));
             }
             continue;
         }
         let Some(line) = space_line(&text) else {
-            program.pass(Duration::from_millis(150));
+            program.pass(Duration::from_millis(100));
             continue;
         };
-        if line.starts_with("the session is closed") {
+        if line.starts_with("the session is closed") || (!whole && looks >= 3) {
             break;
         }
         looks += usize::from(line.starts_with("it has dulled"));
@@ -318,9 +319,12 @@ fn the_example_from_prep_to_close_in_a_real_terminal() {
         program.keys(if line.starts_with("waiting") { "j" } else { " " });
         program.pass(Duration::from_millis(200));
     }
-    program.wait_for("the session is closed: q twice");
-    assert!(program.text().contains("finished"), "{}", program.text());
-    assert!(looks >= 24, "8 faces with three gaps by eye, not {looks} looks");
+    if whole {
+        program.wait_for("the session is closed: q twice");
+        assert!(program.text().contains("finished"), "{}", program.text());
+        assert!(looks >= 24, "8 faces with three gaps by eye, not {looks} looks");
+    }
+    assert!(looks >= 3, "{looks} looks:\n{}", program.text());
     program.keys("q");
     program.pass(Duration::from_millis(200));
     program.keys("q");

@@ -1,6 +1,8 @@
 //! The states that are drawn: each played to, none made up.
 
-use boothside_core::board::{Next, Stage, news};
+use std::sync::{Arc, LazyLock, OnceLock};
+
+use boothside_core::board::{Board, Next, Stage, news};
 use boothside_core::session::command::{Command, Poured};
 use boothside_core::session::standing::{Hold, Standing, holds_on_begin};
 use boothside_core::session::time::Span;
@@ -17,6 +19,7 @@ use crate::update::scene::{Asking, EntryDo, Intention, Notice, Rehearsal, Saved,
 pub(super) struct Shot {
     pub(super) name: &'static str,
     pub(super) bench: Bench,
+    pub(super) board: OnceLock<Arc<Board>>,
     pub(super) saved: Saved,
     pub(super) screen: Screen,
     pub(super) glance: bool,
@@ -37,6 +40,7 @@ impl Shot {
         Self {
             name,
             bench: bench.clone(),
+            board: OnceLock::new(),
             saved: Saved::Saved,
             screen: Screen::Clocks,
             glance: false,
@@ -51,6 +55,11 @@ impl Shot {
             rehearsal: None,
             leaving: false,
         }
+    }
+
+    /// The board of the bench, reckoned once for all sizes and screens.
+    pub(super) fn board(&self) -> Arc<Board> {
+        Arc::clone(self.board.get_or_init(|| Arc::new(self.bench.board())))
     }
 }
 
@@ -252,8 +261,14 @@ fn bench() -> Vec<Shot> {
 }
 
 /// Every state.
-pub(super) fn all() -> Vec<Shot> {
-    [early(), spraying(), due(), late(), sly(), bench(), log_shots::all()].concat()
+pub(super) fn all() -> &'static [Shot] {
+    static ALL: LazyLock<Vec<Shot>> = LazyLock::new(|| {
+        let shots =
+            [early(), spraying(), due(), late(), sly(), bench(), log_shots::all()].concat();
+        shots.iter().for_each(|shot| drop(shot.board()));
+        shots
+    });
+    &ALL
 }
 
 /// Every question, and every form, over a clock that is due.
