@@ -276,6 +276,7 @@ impl Words<'_> {
                 figures.stated_temperature(was_c)
             ),
             Doubt::CarriedOn => "carried on beyond the sheet's table".into(),
+            Doubt::AsEarliest => "sooner than stated, by the earliest's law".into(),
         }
     }
 
@@ -456,6 +457,10 @@ const fn doubt_why(clock: &DoubtedClock, doubt: Doubt) -> &'static str {
         }
         (DoubtedClock::Life(_), Doubt::OffStated { .. }) => {
             "the sheet's time is for a cooler mix; a warmer one sets sooner"
+        }
+        (_, Doubt::AsEarliest) => {
+            "the sheet gives this end no law: that of the same gap's earliest, taken in the Book, \
+             shortens it here and never lengthens it"
         }
         (_, Doubt::CarriedOn) => {
             "the sheet gives no time for such air: this one follows its last two lines"
