@@ -111,6 +111,9 @@ impl Words<'_> {
             Item::Cartridges { used_h, change_h } => {
                 ("cartridges".into(), cartridges(*used_h, *change_h))
             }
+            Item::SomeoneKnows => {
+                ("someone knows that I spray alone".into(), "and when to look in".into())
+            }
             Item::Hazard(warning) => warning_words(*warning),
             Item::Masks { way, counted_in, counted_out } => masks(*way, *counted_in, *counted_out),
             _ => self.pot_item(item),
@@ -384,6 +387,7 @@ impl Words<'_> {
             Item::LotsInDate { .. } => "past the maker's date".into(),
             Item::Step { .. } => "a coat is only as good as the surface under it".into(),
             Item::Cartridges { .. } => "your hours plus trigger time since: a minimum".into(),
+            Item::SomeoneKnows => "this screen cannot call for help".into(),
             Item::Hazard(warning) => warning_why(*warning).into(),
             Item::Masks { .. } => "what is left in or on a part can bring an aircraft down".into(),
             Item::Check { .. } | Item::Pot { .. } => String::new(),
