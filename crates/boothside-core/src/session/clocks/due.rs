@@ -16,6 +16,8 @@ pub enum Kind {
     Minimum,
     /// The latest of something on a part: the end of a window.
     Maximum,
+    /// The same by the law of its gap's minimum, used to shorten it only.
+    Shortened,
     /// A stand of a mixed pot.
     Stand,
     /// A pot's life.
@@ -27,13 +29,13 @@ impl Kind {
         match self {
             Self::Eye => Edge::Bare,
             Self::Minimum | Self::Stand => Edge::Min,
-            Self::Maximum | Self::PotLife => Edge::Max,
+            Self::Maximum | Self::Shortened | Self::PotLife => Edge::Max,
         }
     }
 
     /// A range gives its upper end to minima, its lower end to maxima.
     pub(super) const fn takes_upper(self) -> bool {
-        !matches!(self, Self::Maximum | Self::PotLife)
+        !matches!(self, Self::Maximum | Self::Shortened | Self::PotLife)
     }
 
     /// Whose temperature such a clock of this law follows.
@@ -42,7 +44,7 @@ impl Kind {
             (Self::Eye | Self::Minimum, LawName::Water) => Whose::Film,
             (_, LawName::Water) => Whose::Air,
             (Self::Eye | Self::Minimum, _) => Whose::Coldest,
-            (Self::Maximum, _) => Whose::Warmest,
+            (Self::Maximum | Self::Shortened, _) => Whose::Warmest,
             (Self::Stand | Self::PotLife, _) => Whose::Pot,
         }
     }
@@ -178,7 +180,7 @@ impl Run {
     pub(super) fn edge_s(&self, integral_s: f64) -> f64 {
         let stated_s = self.start.seconds() + self.clock.duration_s();
         match self.kind.edge() {
-            _ if matches!(self.clock.law(), Law::Table(_)) => integral_s,
+            _ if self.clock.is_by_own_table() => integral_s,
             Edge::Bare => integral_s,
             Edge::Min => integral_s.max(stated_s),
             Edge::Max => integral_s.min(stated_s),

@@ -107,7 +107,7 @@ mod tests {
 
     use super::*;
     use crate::material::timing::LawName;
-    use crate::physics::rate::{Law, RateClock, Speed, Warmth, Water};
+    use crate::physics::rate::{Law, RateClock, Speed, Table, Warmth, Water};
     use crate::session::clocks::Kind;
     use crate::session::clocks::tracks::Whose;
     use crate::session::event::Reading;
@@ -126,7 +126,18 @@ mod tests {
         let reference = Temperature::from_celsius(25.0);
         let water = Water::new(reference, Humidity::from_percent(50.0)).expect("a law");
         let water = RateClock::new(Law::Water(water), 3600.0).expect("a clock");
-        prop::sample::select(vec![(clock(), false), (floored, false), (water, true)])
+        let rows = [(10.0, 7200.0), (20.0, 3600.0), (30.0, 1800.0)];
+        let rows = rows.map(|(t, seconds)| (Temperature::from_celsius(t), seconds));
+        let table = Law::Table(Table::new(rows.into()).expect("a table"));
+        let table = RateClock::new(table, 3600.0).expect("a clock");
+        let lent = table.clone().by_lent_law();
+        prop::sample::select(vec![
+            (clock(), false),
+            (floored, false),
+            (water, true),
+            (table, false),
+            (lent, false),
+        ])
     }
 
     fn taken() -> impl Strategy<Value = Taken> {
