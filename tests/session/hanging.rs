@@ -2,7 +2,7 @@
 
 use boothside_core::board::{Next, ReadyNow, Stage, Waited};
 use boothside_core::session::command::Command;
-use boothside_core::session::event::Event;
+use boothside_core::session::event::{Event, Reason};
 use boothside_core::session::standing::{FaceNow, Hold};
 use boothside_core::session::{Preparing, Refusal};
 use boothside_core::work::job::FullJob;
@@ -162,6 +162,49 @@ fn a_part_that_joins_never_calls_the_work_back_from_a_layer_under_way() {
         done.iter().filter(of).count()
     };
     assert_eq!([0, 1, 2, 3].map(coats), [0, 0, 3, 3]);
+}
+
+/// The first coat is on one face of two: the part that joins waits for the other, and its own face
+/// alone is held by what it lacks.
+#[test]
+fn what_a_part_lacks_that_waits_holds_no_other_face() {
+    let mut bench = Bench::new(two_layers());
+    space_until(&mut bench, |next| begins(next, 1, 1));
+    bench.tell(join());
+    assert!(begins(&bench.board().next, 1, 1), "{:?}", bench.board().next);
+    let Err(Refusal::Held(holds)) = bench.try_tell(&begin("late-top"), None) else {
+        panic!("nobody sanded it")
+    };
+    let holds: Vec<String> = holds.iter().map(ToString::to_string).collect();
+    assert_eq!(holds, ["step sand", "check 1.0 mask"]);
+    bench.tell(begin("panel-b"));
+    bench.pass(1.0).tell(on("panel-b"));
+    let done = space_until(&mut bench, |next| begins(next, 1, 2));
+    let sand = |next: &&Next| matches!(next, Next::Step { step, .. } if step == "sand");
+    assert_eq!(done.iter().filter(sand).count(), 1, "its own gate: {done:?}");
+}
+
+/// Between two coats a part that lacks its steps waits until the others have the layer; one that is
+/// prepared joins at once.
+#[test]
+fn a_part_that_is_not_prepared_waits_for_the_layer_and_one_that_is_joins() {
+    let gap = json!({ "between_coats": { "earliest": { "duration_s": 600 }, "by": "clock" } });
+    let mut job = plain(sheet(gap), 2, 2);
+    let clean = json!({ "id": "clean", "name": "cleaned", "wait": { "duration_s": 43200 } });
+    job.system.layers[0].prep = vec![step(clean)];
+    let mut bench = Bench::new(checked(job));
+    space_until(&mut bench, |next| begins(next, 1, 1));
+    space_until(&mut bench, |next| !begins(next, 1, 1) && !matches!(next, Next::CoatOn { .. }));
+    bench.tell(join());
+    let mut prepared = bench.clone();
+    let done = space_until(&mut bench, |next| matches!(next, Next::Step { .. }));
+    let second = |next: &&Next| matches!(next, Next::CoatOn { coat: 2, .. });
+    assert_eq!(done.iter().filter(second).count(), 2, "the others first: {done:?}");
+    prepared.tell(Command::StepDone { step: "clean".into() });
+    assert!(!begins(&prepared.board().next, 1, 2), "it dries");
+    prepared.tell(Command::GoPast { hold: "wait clean".into(), reason: Reason::OwnDecision });
+    prepared.pass(12.0 * 60.0);
+    space_until(&mut prepared, |next| begins(next, 1, 2));
 }
 
 #[test]

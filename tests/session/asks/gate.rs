@@ -92,6 +92,22 @@ fn away() -> Bench {
     bench
 }
 
+/// Within a sitting the round in hand goes on over masking that is too old; the day after it does not.
+#[test]
+fn a_round_that_is_half_done_at_night_is_masked_anew_in_the_morning() {
+    let mut bench = away();
+    bench.pass(30.0);
+    bench.until_begin();
+    bench.tell(crate::bench::begin("panel-a"));
+    bench.pass(5.0).tell(crate::bench::on("panel-a"));
+    bench.pass(26.0 * 60.0);
+    let asked = bench.until_begin();
+    let at = |wanted: &dyn Fn(&Next) -> bool| asked.iter().position(wanted).expect("asked");
+    let masks = at(&|next| matches!(next, Next::CountMasks { .. }));
+    let wipe = at(&|next| matches!(next, Next::Wipe { .. }));
+    assert!(masks < wipe, "{asked:?}");
+}
+
 /// What SPACE does after so many hours, waits left out.
 fn after(hours: f64) -> Vec<Next> {
     let mut bench = away();

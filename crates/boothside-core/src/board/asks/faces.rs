@@ -57,15 +57,10 @@ impl Asks<'_> {
     }
 
     /// Whether a face that could be sprayed waits for others: one whose coat was skipped until the
-    /// first of the round opens, one that came late until the round in hand is done.
+    /// first of the round opens.
     fn waits_for_the_round(&self, layer: u32, number: usize, coat: u32) -> bool {
         let state = self.session.state();
         let history = &state.faces[number];
-        if let Some(came) = history.place.came.filter(|_| history.coats_on(layer) == 0)
-            && self.round_in_hand_since(layer, number, came)
-        {
-            return true;
-        }
         let skipped = coat > 1 && history.coats.last().is_some_and(|coat| coat.skipped);
         let others = || self.in_layer(layer).filter(|(other, ..)| *other != number);
         let sprayed = |face: usize| state.faces[face].coats.last().is_some_and(|it| !it.skipped);
@@ -86,30 +81,6 @@ impl Asks<'_> {
         skipped && to_open && !opened()
     }
 
-    /// The faces that came late and wait until the round in hand is done.
-    pub(super) fn waiting_late(&self, layer: u32) -> Vec<usize> {
-        let waits = |(number, coat, _): &(usize, u32, &FaceStanding)| {
-            let history = &self.session.state().faces[*number];
-            history.place.came.is_some() && self.waits_for_the_round(layer, *number, *coat)
-        };
-        self.in_layer(layer).filter(waits).map(|(number, ..)| number).collect()
-    }
-
-    /// Whether a round of coats was begun before a face came and is not yet on every other face.
-    fn round_in_hand_since(&self, layer: u32, late: usize, came: Moment) -> bool {
-        let state = self.session.state();
-        let others = || {
-            self.in_layer(layer)
-                .filter(|(other, ..)| *other != late && state.faces[*other].coats_on(layer) > 0)
-        };
-        let Some(coat) = others().map(|(_, coat, _)| coat).min() else { return false };
-        let began = |face: &crate::session::FaceHistory| {
-            let mut of_layer = face.coats.iter().filter(|it| it.is_nth_of(layer));
-            of_layer.nth(coat as usize - 1).filter(|it| !it.skipped).map(|it| it.begun)
-        };
-        state.faces.iter().filter_map(began).min().is_some_and(|began| began < came)
-    }
-
     /// Whether coat `coat` of `layer`, or part of it, has begun on a face.
     pub(super) fn is_round_begun(&self, layer: u32, coat: u32) -> bool {
         let state = self.session.state();
@@ -122,6 +93,16 @@ impl Asks<'_> {
                 of >= coat && !it.skipped
             })
         })
+    }
+
+    /// Whether the round of a coat is in hand: begun, and sprayed on in this sitting.
+    pub(super) fn is_round_in_hand(&self, layer: u32, coat: u32) -> bool {
+        let state = self.session.state();
+        let sitting = state.sitting.filter(|sitting| !self.watch.reached(sitting.ends));
+        let coats = state.faces.iter().flat_map(|face| &face.coats);
+        let sprayed = coats.filter(|coat| !coat.skipped).map(|coat| coat.begun).max();
+        let here = sitting.zip(sprayed).is_some_and(|(sitting, last)| last >= sitting.began);
+        here && self.is_round_begun(layer, coat)
     }
 
     /// The faces that hang and lack coat `coat` of `layer`, in spraying order.
@@ -143,11 +124,13 @@ impl Asks<'_> {
         self.in_layer(layer).map(|(_, coat, _)| coat).min().unwrap_or(1)
     }
 
-    /// The faces that get a coat of `layer` next: (number, coat, standing).
+    /// The faces that get a coat of `layer` next: (number, coat, standing). Those of a part that came
+    /// late and waits are no part of it yet.
     pub(super) fn in_layer(&self, layer: u32) -> impl Iterator<Item = (usize, u32, &FaceStanding)> {
+        let late = self.gate.waiting_late(layer);
         self.standing.faces.iter().enumerate().filter_map(move |(number, face)| {
             let (next_layer, coat) = face.next.filter(|_| !face.now.is_absent())?;
-            (next_layer == layer).then_some((number, coat, face))
+            (next_layer == layer && !late.contains(&number)).then_some((number, coat, face))
         })
     }
 }

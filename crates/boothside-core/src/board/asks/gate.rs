@@ -36,8 +36,10 @@ impl Asks<'_> {
     /// The steps but the wipe; and masking again that has been on for too long.
     fn prepared(&self, layer: u32) -> Option<Next> {
         let wipes = |wanting: &Wanting| self.is_wipe_wanting(wanting);
-        let Some(first) = self.steps(layer).into_iter().find(|wanting| !wipes(wanting)) else {
-            let in_hand = self.is_round_begun(layer, self.coat_ahead(layer));
+        let Some(first) =
+            self.gate.steps_in_round(layer).into_iter().find(|wanting| !wipes(wanting))
+        else {
+            let in_hand = self.is_round_in_hand(layer, self.coat_ahead(layer));
             let again = self.gate.masks_again(layer).filter(|_| !in_hand)?;
             return Some(self.wanted(again));
         };
@@ -64,28 +66,6 @@ impl Asks<'_> {
         let untils: Vec<DueAt> = young.filter_map(|(_, _, face)| face.until).collect();
         let never = untils.iter().find(|until| until.moment().is_none()).copied();
         never.or_else(|| untils.iter().filter_map(|it| it.moment()).max().map(DueAt::At))
-    }
-
-    /// The steps wanted, but those of faces alone that wait until the round in hand is done.
-    fn steps(&self, layer: u32) -> Vec<Wanting> {
-        let late = self.waiting_late(layer);
-        let waits = |wanting: &Wanting| {
-            let (Wanting::Step { step, .. }
-            | Wanting::StepNotYet { step, .. }
-            | Wanting::StepWait { step, .. }) = wanting
-            else {
-                return false;
-            };
-            let at = self.standing.steps.iter().find(|at| at.id == *step);
-            let lacking = at.map_or(&[][..], |at| at.lacking.as_slice());
-            !lacking.is_empty() && lacking.iter().all(|face| late.contains(face))
-        };
-        self.gate.steps().into_iter().filter(|wanting| !waits(wanting)).collect()
-    }
-
-    /// What is laid out; not anew for faces that wait until the round in hand is done.
-    fn to_lay_out(&self, layer: u32) -> Vec<Wanting> {
-        if self.waiting_late(layer).is_empty() { self.gate.laid_out(layer) } else { Vec::new() }
     }
 
     pub(super) fn is_wipe_wanting(&self, wanting: &Wanting) -> bool {
@@ -125,14 +105,12 @@ impl Asks<'_> {
     }
 
     fn faces_now(&self, layer: u32, now: FaceNow) -> Vec<usize> {
-        let late = self.waiting_late(layer);
         let found = self.in_layer(layer).filter(|(_, _, face)| face.now == now);
-        let found = found.filter(|(number, ..)| !late.contains(number));
         found.filter(|(_, _, face)| face.turn.is_none()).map(|(number, ..)| number).collect()
     }
 
     fn laid_out(&self, layer: u32) -> Option<Next> {
-        let first = self.to_lay_out(layer).into_iter().next()?;
+        let first = self.gate.laid_out_in_round(layer).into_iter().next()?;
         Some(self.wanted(first))
     }
 
@@ -205,7 +183,7 @@ impl Asks<'_> {
     pub(super) fn wipe(&self, layer: u32) -> Option<Next> {
         let lacking = self.faces_now(layer, FaceNow::Wipe);
         let why = lacking.first().and_then(|face| self.standing.faces[*face].wipe);
-        let steps = self.steps(layer);
+        let steps = self.gate.steps_in_round(layer);
         let step = steps.into_iter().find(|wanting| self.is_wipe_wanting(wanting));
         match step {
             Some(Wanting::Step { step, .. }) => {
@@ -232,8 +210,8 @@ impl Asks<'_> {
         self.reading_before(layer, coat).is_none()
             && self.pot_for(layer).is_none()
             && gate.once_a_sitting(layer).is_empty()
-            && self.steps(layer).is_empty()
-            && self.to_lay_out(layer).is_empty()
+            && self.gate.steps_in_round(layer).is_empty()
+            && self.gate.laid_out_in_round(layer).is_empty()
             && self.fan(layer, coat).is_none()
             && gate.with_paint(layer, coat).is_empty()
             && self.standing.faces[face].turn.is_none()
@@ -251,13 +229,13 @@ impl Asks<'_> {
             }
             _ => false,
         };
-        self.gate.wanting(layer, coat).iter().filter(by_hand).count()
+        self.gate.wanting_in_round(layer, coat).iter().filter(by_hand).count()
     }
 
     /// Whether every wait and pour left of the gate of `layer` ends before `at`.
     pub(super) fn can_begin_before(&self, layer: u32, at: Moment) -> bool {
         let before = |until: Option<Moment>| until.is_none_or(|until| until < at);
-        let waits = self.gate.steps().into_iter().all(|wanting| match wanting {
+        let waits = self.gate.steps_in_round(layer).into_iter().all(|wanting| match wanting {
             Wanting::StepWait { until, .. } => before(until.and_then(|until| until.moment())),
             Wanting::StepNotYet { until, .. } => before(until),
             _ => true,

@@ -123,9 +123,9 @@ impl Someone {
 
 /// What is wanted before a coat of a layer.
 pub struct Gate<'a> {
-    session: &'a Session,
-    standing: &'a Standing,
-    watch: &'a Watch,
+    pub(super) session: &'a Session,
+    pub(super) standing: &'a Standing,
+    pub(super) watch: &'a Watch,
 }
 
 impl<'a> Gate<'a> {
@@ -138,9 +138,19 @@ impl<'a> Gate<'a> {
     /// Everything wanted before `coat` of `layer`, in the order of work.
     #[must_use]
     pub fn wanting(&self, layer: u32, coat: u32) -> Vec<Wanting> {
+        self.wanting_with((layer, coat), self.steps_of(layer), self.laid_out(layer))
+    }
+
+    /// The same with the steps and what is laid out as given.
+    pub(super) fn wanting_with(
+        &self,
+        (layer, coat): (u32, u32),
+        steps: Vec<Wanting>,
+        laid_out: Vec<Wanting>,
+    ) -> Vec<Wanting> {
         let mut wanting = self.once_a_sitting(layer);
-        wanting.extend(self.steps_of(layer));
-        wanting.extend(self.laid_out(layer));
+        wanting.extend(steps);
+        wanting.extend(laid_out);
         if !self.is_begun(layer) && self.reading_wanted() {
             wanting.push(Wanting::Reading);
         }
@@ -236,7 +246,7 @@ impl<'a> Gate<'a> {
     }
 
     /// What is wanted of the steps of `layer`.
-    fn steps_of(&self, layer: u32) -> Vec<Wanting> {
+    pub(super) fn steps_of(&self, layer: u32) -> Vec<Wanting> {
         if self.standing.layer == Some(layer) {
             return self.steps();
         }

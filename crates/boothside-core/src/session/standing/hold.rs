@@ -248,7 +248,7 @@ pub fn holds_on_begin(
         matches!(wanting, Wanting::Reading | Wanting::SomeoneKnows | Wanting::Masks)
     };
     let wanting = gate
-        .wanting(layer, coat)
+        .wanting_on((layer, coat), face)
         .into_iter()
         .filter(|wanting| !asked_only(wanting) && !has_old_pot(wanting, &holds));
     let wanting: Vec<Hold> = wanting.map(Hold::Wanting).collect();

@@ -5,6 +5,7 @@ mod checks;
 mod face;
 mod gate;
 mod hold;
+mod late;
 mod pot;
 mod step;
 mod trend;

@@ -4,6 +4,7 @@ mod wait;
 
 use boothside_core::board::mixing::Shows;
 use boothside_core::board::{CleanWhy, Hero, Next, OutOfLimits, ReadWhy, Stop, Waited};
+use boothside_core::session::clocks::DueAt;
 use boothside_core::session::event::Way;
 use boothside_core::session::standing::{FaceNow, PotNow, PotWhy, WipeWhy};
 use boothside_core::session::time::Span;
@@ -292,7 +293,7 @@ impl Words<'_> {
             ReadWhy::Missing => large("air", "not read yet: press SPACE"),
             ReadWhy::Old => {
                 let taken = self.session.state().readings.last().map(|taken| taken.at);
-                let ago = taken.map(|at| spoken(self.now().since(at), Time::Past));
+                let ago = taken.map(|at| ago(self.now().since(at)));
                 large("air", format!("read {} ago", ago.unwrap_or_default()))
             }
             ReadWhy::Condensing => large("water condenses", "warm the part or dry the air"),
@@ -368,15 +369,15 @@ impl Words<'_> {
             None => "amount not known: e shows what is missing".into(),
         };
         match next {
-            Next::MixPot { amount_ml, why, .. } => {
-                let second = self.why_mix(why).unwrap_or_else(|| volume(amount_ml));
+            Next::MixPot { layer, amount_ml, why } => {
+                let second = self.why_mix(*layer, why).unwrap_or_else(|| volume(amount_ml));
                 large(format!("mix {}", self.next_pot()), second)
             }
-            Next::Pour { pot, why: Some(why), .. } if !self.at_bench => {
+            Next::Pour { pot, layer, why: Some(why), .. } if !self.at_bench => {
                 let wanted = self.board.mixing.as_ref().filter(|mix| mix.pot == *pot);
                 let wanted = wanted.and_then(|mix| mix.now.as_ref().ok()?.wanted.ml);
                 let wanted = || wanted.map_or_else(String::new, |ml| self.figures().volume(ml));
-                let second = self.why_mix(why).unwrap_or_else(wanted);
+                let second = self.why_mix(*layer, why).unwrap_or_else(wanted);
                 large(format!("mix {}", self.pot(pot)), second)
             }
             Next::Pour { pot, layer, component, shows, .. } => {
@@ -395,7 +396,10 @@ impl Words<'_> {
     }
 
     /// Why a pot is mixed, where that is not plain.
-    fn why_mix(&self, why: &PotWhy) -> Option<String> {
+    fn why_mix(&self, layer: u32, why: &PotWhy) -> Option<String> {
+        if let Some(lost) = self.window_lost(layer) {
+            return Some(lost);
+        }
         Some(match why {
             PotWhy::None => return None,
             PotWhy::StopAndClean(pot) => format!("{} is past its last trigger", self.pot(pot)),
@@ -407,8 +411,38 @@ impl Words<'_> {
             PotWhy::Short(pot, faces) => {
                 format!("{} does {} only", clean(pot), self.parts_of(faces))
             }
-            PotWhy::NextCoat(coat) => format!("for coat {coat}"),
+            PotWhy::NextCoat(coat) => self.mixed_by(layer, *coat),
         })
+    }
+
+    /// 'Hatch top will want a wipe': its window closes before a pot can have stood.
+    fn window_lost(&self, layer: u32) -> Option<String> {
+        if self.board.stop.is_some() {
+            return None;
+        }
+        let rows = self.board.faces.iter().enumerate();
+        let closing = rows.filter(|(_, row)| {
+            let of_layer = row.at.next.is_some_and(|(of, _)| of == layer);
+            of_layer && row.at.now == FaceNow::Closing && row.at.turn.is_none()
+        });
+        let (face, row) = closing.min_by_key(|(_, row)| row.at.until.and_then(DueAt::moment))?;
+        let wipe = row.at.wipe_until.is_some_and(|last| Some(last.at) != row.at.until);
+        let then = if wipe { "a wipe" } else { "sanding" };
+        Some(format!("{} will want {then}", self.bare_face(face)))
+    }
+
+    /// 'stood by 15:50' where the first face is waited for, else 'for coat 2'.
+    fn mixed_by(&self, layer: u32, coat: u32) -> String {
+        let rows = self.board.faces.iter().filter(|row| !row.at.now.is_absent());
+        let rows = rows.filter(|row| row.at.next.is_some_and(|(of, _)| of == layer));
+        let now = rows.clone().any(|row| row.at.now.takes_a_coat());
+        let opens = rows.filter_map(|row| row.at.until?.moment()).min().filter(|_| !now);
+        let stands = self.session.state().sheet(layer).and_then(|it| it.induction.as_ref());
+        match opens.map(|at| self.clock(at, Time::Limit)) {
+            Some(at) if stands.is_some() => format!("stood by {at}"),
+            Some(at) => format!("for coat {coat} at {at}"),
+            None => format!("for coat {coat}"),
+        }
     }
 
     /// 'Hatch and Cuff' where all faces of those are among them, else 'Hatch top'.
@@ -481,6 +515,12 @@ impl Words<'_> {
     pub fn bare_face(&self, number: usize) -> String {
         self.face(number).replace(" · ", " ")
     }
+}
+
+/// How old a reading is: in hours up to two days, for that is how one counts a night.
+fn ago(span: Span) -> String {
+    let hours = span.ms() / Span::from_hours(1).ms();
+    if (24..48).contains(&hours) { format!("{hours} h") } else { spoken(span, Time::Past) }
 }
 
 const fn group_word(group: Group) -> &'static str {
