@@ -263,8 +263,7 @@ fn bench() -> Vec<Shot> {
 /// Every state.
 pub(super) fn all() -> &'static [Shot] {
     static ALL: LazyLock<Vec<Shot>> = LazyLock::new(|| {
-        let shots =
-            [early(), spraying(), due(), late(), sly(), bench(), log_shots::all()].concat();
+        let shots = [early(), spraying(), due(), late(), sly(), bench(), log_shots::all()].concat();
         shots.iter().for_each(|shot| drop(shot.board()));
         shots
     });
