@@ -1,5 +1,5 @@
-//! Film by comb, by gauge and by weight: scenarios 7, 8 and 12 of the trade notes, whose answers
-//! were worked by hand, and the rules beside them. The jobs are invented.
+//! Film by comb, by gauge and by weight: invented jobs whose answers were worked by hand, and the
+//! rules beside them.
 
 use boothside_core::board::film::{Against, FilmBoard, NoFilm, PlannedFilm, film};
 use boothside_core::material::sheet::Coverage;
@@ -65,7 +65,7 @@ fn sprayed(job: FullJob, faces: &[&str], coats: u32) -> Bench {
     bench
 }
 
-/// Scenario 12: 64.6 µm wet are wanted; 75 wet and 100 dry make 34.8 to 46.4 µm, over the target.
+/// A fairing: 64.6 µm wet are wanted; 75 wet and 100 dry make 34.8 to 46.4 µm, over the target.
 #[test]
 fn a_comb_reads_a_band_and_says_that_it_is_over() {
     let mut bench = sprayed(fairing(1, 1), &["panel-a"], 1);
@@ -207,7 +207,7 @@ fn a_gauge_reads_every_layer_unless_what_lies_under_is_told() {
     assert_eq!(dry.verdict.expect("a verdict").mean, Side::Below);
 }
 
-/// Scenario 8: wing panel 4.6 m², 972.9 g used, density 1.12, solids 50 %, 55 % lands, two coats:
+/// Wing panel 4.6 m², 972.9 g used, density 1.12, solids 50 %, 55 % lands, two coats:
 /// 51.9 µm, 26.0 a coat.
 #[test]
 fn film_by_weight_is_told_a_coat() {
@@ -266,7 +266,7 @@ fn a_pot_from_which_nothing_was_sprayed_makes_no_film() {
     );
 }
 
-/// Scenario 7: aileron, 1.10 m² on both faces, primer 20 µm of 1.45 g/mL, topcoat 55 µm of 1.30, the
+/// Aileron, 1.10 m² on both faces, primer 20 µm of 1.45 g/mL, topcoat 55 µm of 1.30, the
 /// centroid 14.0 cm aft: 31.9 + 78.7 = 110.6 g, 1548 g·cm.
 #[test]
 fn what_is_added_to_a_part_and_its_moment() {

@@ -1,5 +1,4 @@
-//! Scenarios 4, 5, 10 and 15 of the trade notes, with their answers reckoned by hand. The jobs are
-//! invented; the answers are the notes' own.
+//! Situations of the trade from end to end: jobs that we invented, with answers reckoned by hand.
 
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reading;
@@ -20,7 +19,7 @@ fn face_now(bench: &Bench, face: usize) -> FaceNow {
     bench.board().faces[face].at.now
 }
 
-/// Scenario 4: 180 min at 20 °C halve per +10 °C, the shop is at 26 °C, mixed at 14:20, stand 30 min
+/// 180 min at 20 °C halve per +10 °C, the shop is at 26 °C, mixed at 14:20, stand 30 min
 /// inside the pot's life, cleaning 20 min; three coats of 14 min, flash 25 min.
 #[test]
 fn a_pot_that_does_not_last_for_the_third_coat() {
@@ -127,7 +126,7 @@ fn three_rounds(flash_min: f64) -> (Vec<f64>, f64) {
     (idle, bench.now.seconds() / 60.0 - 2.0)
 }
 
-/// Scenario 5: faces of 7, 7, 6 and 6 min, 2 min to change, three rounds from 10:00.
+/// Faces of 7, 7, 6 and 6 min, 2 min to change, three rounds from 10:00.
 #[test]
 fn two_panels_with_a_flash_of_20_minutes_leave_no_idle_time() {
     let (idle, end) = three_rounds(20.0);
@@ -135,7 +134,7 @@ fn two_panels_with_a_flash_of_20_minutes_leave_no_idle_time() {
     assert!((end - 100.0).abs() < 1e-6, "{end}");
 }
 
-/// Scenario 5 with 30 min: the painter waits 3 and 3 min, and ends at 11:46.
+/// The same with 30 min: the painter waits 3 and 3 min, and ends at 11:46.
 #[test]
 fn two_panels_with_a_flash_of_30_minutes_wait_twice_three() {
     let (idle, end) = three_rounds(30.0);
@@ -143,7 +142,7 @@ fn two_panels_with_a_flash_of_30_minutes_wait_twice_three() {
     assert_eq!((waits, end), (vec![3.0, 3.0], 106.0));
 }
 
-/// Scenario 5 with 45 min: 18 and 18 min, ending at 12:16.
+/// The same with 45 min: 18 and 18 min, ending at 12:16.
 #[test]
 fn two_panels_with_a_flash_of_45_minutes_wait_twice_eighteen() {
     let (idle, end) = three_rounds(45.0);
@@ -151,8 +150,7 @@ fn two_panels_with_a_flash_of_45_minutes_wait_twice_eighteen() {
     assert_eq!((waits, end), (vec![18.0, 18.0], 136.0));
 }
 
-/// Scenario 10's primer: 5 h, 8 h, 24 h, counted from 16:40 on Friday. The notes give no time of
-/// spraying, so the face begins and ends at once.
+/// A primer: 5 h, 8 h, 24 h, counted from 16:40 on Friday; the face begins and ends at once.
 fn primed() -> Bench {
     let work = plain(
         sheet(json!({
@@ -173,7 +171,7 @@ fn primed() -> Bench {
     bench
 }
 
-/// Scenario 10: the four states at four times.
+/// The primer: its four states at four times.
 #[test]
 fn a_window_of_four_states_over_a_night() {
     let mut bench = primed();
@@ -218,7 +216,7 @@ fn a_night_with_the_end_of_summer_time_lasts_eleven_hours() {
     );
 }
 
-/// Scenario 15: begun 13:16, on at 13:22, flash 20, at most 60; asleep until 14:09.
+/// A strut: begun 13:16, on at 13:22, flash 20, at most 60; asleep until 14:09.
 #[test]
 fn a_strut_after_the_laptop_slept() {
     let gap = json!({

@@ -1,4 +1,4 @@
-//! Readings: what they bend, what they never take back, and the dew point. Section 0, point 9.
+//! Readings: what they bend, what they never take back, and the dew point.
 
 use boothside_core::board::{Next, OutOfLimits};
 use boothside_core::material::timing::Timing;
@@ -237,7 +237,7 @@ fn without_a_reading_clocks_run_as_stated_and_a_stale_one_asks_for_the_next() {
     assert!(matches!(bench.board().next, Next::MixPot { .. }));
 }
 
-/// Scenario 6's air: 18 °C, 62 %, dew point 10.61 °C; the surface decides, not the room.
+/// An evening's air: 18 °C, 62 %, dew point 10.61 °C; the surface decides, not the room.
 #[test]
 fn the_dew_point_margin_is_about_the_surface() {
     let mut bench = Bench::new(plain(sheet(json!({})), 1, 1));

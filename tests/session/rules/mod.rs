@@ -1,5 +1,5 @@
-//! The rules of the design and of section 0 of the trade notes, one by one, on small jobs whose
-//! answers are reckoned by hand. Minutes and hours here are inventions.
+//! The rules of docs/rules.md, one by one, on small jobs whose answers are reckoned by hand. Minutes
+//! and hours here are inventions.
 
 mod air;
 mod checks;

@@ -1,4 +1,4 @@
-//! A pot: birth, stand, last trigger, death. Section 0, points 3 and 4.
+//! A pot: birth, stand, last trigger, death.
 
 use boothside_core::board::{Next, Waited};
 use boothside_core::session::command::Command;

@@ -1,5 +1,5 @@
-//! Readiness: what is computed, what holds, what is passed by a reason. Parts A and C of the trade
-//! notes; figures are inventions where no source stands beside them.
+//! Readiness: what is computed, what holds, what is passed by a reason. Figures are inventions where
+//! no source stands beside them.
 
 use boothside_core::board::{
     Clears, Item, MarginRule, ReadyLine, ReadyNow, air_chart, booth_air, still_to_check,

@@ -1,4 +1,4 @@
-//! Steps and checks: their waits, what must come first, the wipe after a night. Section 0, point 8.
+//! Steps and checks: their waits, what must come first, the wipe after a night.
 
 use boothside_core::board::{Next, ReadWhy, Stage, Waited};
 use boothside_core::session::clocks::DueAt;

@@ -1,4 +1,4 @@
-//! The four states of the recoat window, and its edges. Section 0, points 1 and 2.
+//! The four states of the recoat window, and its edges.
 
 use boothside_core::board::Next;
 use boothside_core::session::command::Command;

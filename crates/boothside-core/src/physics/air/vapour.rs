@@ -37,8 +37,8 @@ pub(super) fn ratio_slope(vapour_pa: f64, pressure_pa: f64) -> f64 {
 
 /// Saturation pressure over liquid water, −10…60 °C.
 ///
-/// Source: J. Huang, 'A simple accurate formula for calculating saturation vapor pressure of water
-/// and ice' (2018), the formula over water, used below 0 °C too.
+/// Source: 'A simple accurate formula for calculating saturation vapor pressure of water and ice'
+/// (2018), the formula over water, used below 0 °C too.
 ///
 /// # Errors
 /// [`AirError::Temperature`] outside −10…60 °C.

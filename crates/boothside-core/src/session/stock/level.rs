@@ -187,7 +187,7 @@ mod tests {
 
     const NONE: Share = Share::from_fraction(0.0);
 
-    /// practice: 1 L, 300 mL out, thinned by a tenth, 200 of the 330 used: 830 mL with
+    /// Invented: 1 L, 300 mL out, thinned by a tenth, 200 of the 330 used: 830 mL with
     /// 130 × 30/330 mL of thinner. The example of `reckon stock`.
     #[test]
     fn what_comes_back_brings_its_thinner() {
