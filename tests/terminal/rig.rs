@@ -99,7 +99,7 @@ impl Rig {
         rig
     }
 
-    fn of(first: Entry, rehearsal: Option<Rehearsal>) -> Self {
+    pub(crate) fn of(first: Entry, rehearsal: Option<Rehearsal>) -> Self {
         let session = Session::open(vec![first]).expect("a session");
         let now = Now { t: Moment::OPENING, hand_ms: 0, times: &Wall };
         Self {
