@@ -57,8 +57,7 @@ impl Asks<'_> {
         let began = state.sitting.filter(|it| !self.watch.reached(it.ends)).map(|it| it.began);
         let last = state.readings.last().map(|taken| taken.at).max(state.reading_skipped);
         let new = began.is_none() || last < began;
-        (film && new && matches!(why, ReadWhy::Missing | ReadWhy::Old))
-            .then_some(Next::Reading { why })
+        (film && new).then_some(Next::Reading { why })
     }
 
     /// The reading that is wanted before the first face of a coat, or, where the last one is unfit,
