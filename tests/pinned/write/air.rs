@@ -97,3 +97,25 @@ pub(super) fn cold() -> Vec<Entry> {
     hand.until("the first layer", |hand| !matches!(hand.next(), Next::BeginCoat { .. }));
     hand.entries()
 }
+
+/// The end of a window by the law of its earliest, in the heat.
+pub(super) fn heat() -> Vec<Entry> {
+    let mut hand = Hand::with(|work| {
+        use boothside_core::material::sheet::OpenedBy;
+        use boothside_core::material::timing::{LawName, Timing};
+        let sheet = work.sheets.get_mut("grey-primer").expect("a sheet");
+        let gap = &mut sheet.between_coats;
+        let stated = |seconds| Timing { at_c: Some(24.0), ..Timing::steady(seconds) };
+        let doubling = Timing { law: LawName::Warmth, doubles_per_c: Some(10.0), ..stated(1200.0) };
+        gap.open_until = Some(Timing { law: LawName::AsEarliest, ..stated(14_400.0) });
+        gap.earliest = doubling;
+        gap.by = OpenedBy::Clock;
+    });
+    hand.until_the_first_coat();
+    hand.rig.space().pass(120.0).space();
+    hand.read(33.0, 40.0, 32.0);
+    hand.minutes(25);
+    hand.begin_past("hatch-top", Reason::OwnDecision).minutes(2).on("hatch-top");
+    hand.minutes(140);
+    hand.entries()
+}

@@ -26,7 +26,7 @@ use crate::logs::{OLDER, folder, logs};
 
 type Play = fn() -> Vec<Entry>;
 
-const PLAYS: [(&str, Play); 18] = [
+const PLAYS: [(&str, Play); 19] = [
     ("air", air::air),
     ("asks", asks::asks),
     ("away", asks::away),
@@ -38,6 +38,7 @@ const PLAYS: [(&str, Play); 18] = [
     ("continued", machine::continued),
     ("ends", ends::ends),
     ("gates", holds::gates),
+    ("heat", air::heat),
     ("machine", machine::machine),
     ("mends", mends::mends),
     ("mixing", mixing::mixing),

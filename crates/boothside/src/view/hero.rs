@@ -32,7 +32,9 @@ pub struct HeroText {
 impl From<&HeroWords> for HeroText {
     fn from(words: &HeroWords) -> Self {
         let large = format!("{} {}", words.big, words.subject).trim().to_owned();
-        Self { band: words.due, large, second: words.verb.clone(), small: words.lines.clone() }
+        // what stands in the second size is not said again under it
+        let small = words.lines.iter().filter(|line| !words.verb.contains(line.as_str())).cloned();
+        Self { band: words.due, large, second: words.verb.clone(), small: small.collect() }
     }
 }
 
