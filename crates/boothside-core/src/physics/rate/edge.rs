@@ -23,16 +23,28 @@ pub enum Edge {
 #[must_use]
 pub fn edge_due(clock: &RateClock, track: &AirTrack, start_s: f64, factor: f64) -> Due {
     let factor = if factor.is_finite() && factor > 0.0 { factor } else { 1.0 };
-    let integral = clock.due_at_progress(track, start_s, factor);
-    if matches!(clock.law(), Law::Table(_)) {
-        return integral;
+    clock.edge_after(start_s, clock.due_at_progress(track, start_s, factor))
+}
+
+impl RateClock {
+    /// The edge of this clock, started at `start_s`, where its integral alone is due at `integral`.
+    pub(crate) fn edge_after(&self, start_s: f64, integral: Due) -> Due {
+        if !self.heeds_stated() {
+            return integral;
+        }
+        let stated_s = start_s + self.duration_s();
+        match (self.edge(), integral) {
+            (Edge::Min, Due::At(at_s)) => Due::At(at_s.max(stated_s)),
+            (Edge::Max, Due::At(at_s)) => Due::At(at_s.min(stated_s)),
+            (Edge::Max, Due::Never(_)) => Due::At(stated_s),
+            (Edge::Bare, _) | (Edge::Min, Due::Never(_)) => integral,
+        }
     }
-    let stated_s = start_s + clock.duration_s();
-    match (clock.edge(), integral) {
-        (Edge::Min, Due::At(at_s)) => Due::At(at_s.max(stated_s)),
-        (Edge::Max, Due::At(at_s)) => Due::At(at_s.min(stated_s)),
-        (Edge::Max, Due::Never(_)) => Due::At(stated_s),
-        (Edge::Bare, _) | (Edge::Min, Due::Never(_)) => integral,
+
+    /// Whether the stated duration bounds its edge: not where the integral alone is the sheet's own
+    /// word.
+    pub(crate) const fn heeds_stated(&self) -> bool {
+        !matches!((self.law(), self.edge()), (Law::Table(_), _) | (_, Edge::Bare))
     }
 }
 
