@@ -204,6 +204,14 @@ mod tests {
     }
 
     #[test]
+    fn a_stretch_that_ends_within_a_hair_of_a_row_is_passed_like_any_other() {
+        let ramp = |to| AirTrack::new(vec![at(3.0, -22.719_422_418_805_134), at(69.0, to)]);
+        let due = |to| edge_due(&clock(table(), Edge::Bare, None), &ramp(to), 300.0, 1.0).at_s();
+        let (on, over) = (due(10.0).unwrap(), due(10.001).unwrap());
+        assert!((on - over).abs() < 1.0, "{on} {over}");
+    }
+
+    #[test]
     fn a_table_that_falls_towards_the_cold_is_not_carried_to_less_than_its_end() {
         let rows = vec![(celsius(10.0), 1200.0), (celsius(20.0), 2400.0)];
         let odd = Law::Table(Table::new(rows).unwrap());
