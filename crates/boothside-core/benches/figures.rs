@@ -1,4 +1,5 @@
-//! How long figures take: `cargo bench -p boothside-core`. Prints the median of several rounds.
+//! How long figures take: `cargo bench -p boothside-core`. Prints the median of several rounds; with
+//! a word behind `--`, of the figures that have it in their names.
 
 #![allow(
     clippy::disallowed_methods,
@@ -18,7 +19,7 @@ use boothside_core::physics::rate::{
 };
 use boothside_core::session::Session;
 use boothside_core::session::clocks::{Due, Dues, Kind};
-use boothside_core::session::time::Moment;
+use boothside_core::session::time::{Moment, Span};
 use boothside_core::units::{Humidity, Temperature};
 use std::hint::black_box;
 use std::time::{Duration, Instant};
@@ -36,6 +37,10 @@ fn percent(value: f64) -> Humidity {
 
 /// Runs `work` many times a round and prints the median time of one.
 fn bench(name: &str, count: u32, mut work: impl FnMut()) {
+    let mut asked = std::env::args().skip(1).filter(|arg| !arg.starts_with('-'));
+    if asked.next().is_some_and(|word| !name.contains(&word)) {
+        return;
+    }
     let mut rounds: Vec<Duration> = (0..ROUNDS)
         .map(|_| {
             let start = Instant::now();
@@ -94,21 +99,32 @@ fn main() {
 fn over_a_session(count: usize) {
     let (session, now) = whole_board::played(count, Entered::AtOnce);
     for (name, timing) in timings() {
+        // each time of another start: one that was asked for before is not reckoned again
+        let mut start = Moment::from_ms(90_000);
         bench(&format!("a session's due over {count}: {name}"), 20, || {
-            let _ = black_box(due(&session, black_box(&timing)));
+            start = start.plus(Span::from_ms(1));
+            let _ = black_box(due(&session, black_box(&timing), start));
         });
     }
     bench(&format!("board: 40 faces, 6 pots, {count} readings"), 2, || {
         let _ = black_box(board(black_box(&session), now));
     });
+    for (name, ago) in [("a reading", 0), ("a late one", 65)] {
+        let told = whole_board::reading(&session, now, Span::from_minutes(ago));
+        bench(&format!("board: the same after {name}, told to a copy"), 2, || {
+            let mut session = session.clone();
+            session.apply(told.clone());
+            let _ = black_box(board(black_box(&session), now));
+        });
+    }
     let (session, now) = whole_board::played(count, Entered::OneLate);
     bench(&format!("board: the same, one of {count} told late"), 2, || {
         let _ = black_box(board(black_box(&session), now));
     });
 }
 
-fn due(session: &Session, timing: &Timing) -> Due {
-    session.state().due(timing, Kind::Minimum, Moment::from_ms(90_000).into(), 1.0)
+fn due(session: &Session, timing: &Timing, start: Moment) -> Due {
+    session.state().due(timing, Kind::Minimum, start.into(), 1.0)
 }
 
 /// Timings that come due after the last reading.

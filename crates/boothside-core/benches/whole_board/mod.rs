@@ -121,6 +121,12 @@ fn commands() -> Vec<Command> {
     commands
 }
 
+/// A reading told at `now`, taken `ago` before.
+pub(crate) fn reading(session: &Session, now: Moment, ago: Span) -> Entry {
+    let reading = Reading { air_c: Some(15.0), ..Reading::default() };
+    entry(session.next_n(), now, Some(now.minus(ago)), Event::Reading(reading))
+}
+
 struct Play {
     session: Session,
     now: Moment,
@@ -148,8 +154,7 @@ impl Play {
 
     /// A reading taken an hour ago.
     fn read_late(&mut self) {
-        let taken = self.now.minus(Span::from_minutes(65));
-        self.take(Reading { air_c: Some(15.0), ..Reading::default() }, Some(taken));
+        self.session.apply(reading(&self.session, self.now, Span::from_minutes(65)));
     }
 
     fn read(&mut self, index: usize) {
@@ -160,12 +165,8 @@ impl Play {
             surface_c: index.is_multiple_of(3).then_some(17.0 + 4.0 * swing),
             ..Reading::default()
         };
-        self.take(reading, None);
-    }
-
-    fn take(&mut self, reading: Reading, when_ms: Option<Moment>) {
         let n = self.session.next_n();
-        self.session.apply(entry(n, self.now, when_ms, Event::Reading(reading)));
+        self.session.apply(entry(n, self.now, None, Event::Reading(reading)));
     }
 }
 

@@ -12,6 +12,7 @@ mod trail;
 mod walk;
 
 use std::cell::RefCell;
+use std::collections::BTreeMap;
 
 use arrivals::Arrivals;
 use progress::Progress;
@@ -30,6 +31,8 @@ use crate::session::time::{Moment, Span};
 /// mended, or its pot is gone.
 const IDLE_MOST: u32 = 16;
 
+/// So many dues of a clock are kept between two changes of the readings: more than there are faces.
+const FOUND_MOST: usize = 4096;
 /// More than rounding to a millisecond moves an edge: what is shown a hair too late is looked at
 /// before it is passed over.
 pub(super) const ROUNDED: Span = Span::from_ms(2);
@@ -71,7 +74,7 @@ impl Tables {
     ) -> Option<Latched> {
         let mut kept = self.0.borrow_mut();
         kept.refresh(readings);
-        kept.table(asked).map(|mut table| latched(run, &mut table))
+        kept.latched(asked, run)
     }
 
     /// Looks at the table of a clock; nothing for a timing that makes none.
@@ -83,7 +86,8 @@ impl Tables {
     ) -> Option<T> {
         let mut kept = self.0.borrow_mut();
         kept.refresh(readings);
-        kept.table(asked).map(|table| look(&table))
+        let at = kept.clocked(asked)?;
+        kept.table(at).map(|table| look(&table))
     }
 
     /// The air that a clock has, as it is known by `readings`.
@@ -107,8 +111,13 @@ struct Clocked {
     rules: Rules,
     of: Of,
     progress: Progress,
+    /// What was found since the readings last changed.
+    found: BTreeMap<Started, Latched>,
     idle: u32,
 }
+
+/// Where a clock started, and how it is asked for.
+type Started = (Moment, Moment, u64, Span);
 
 impl Clocked {
     fn is(&self, asked: &Asked<'_>) -> bool {
@@ -139,6 +148,7 @@ impl Kept {
         }
         let trails = &self.trails;
         self.clocks.retain_mut(|clocked| {
+            clocked.found.clear();
             let trail = trails.iter().find(|trail| trail.of == clocked.of);
             if let Some(trail) = trail {
                 clocked.progress.truncate(trail);
@@ -159,14 +169,34 @@ impl Kept {
         at
     }
 
-    fn table(&mut self, asked: Asked<'_>) -> Option<Table<'_>> {
+    fn latched(&mut self, asked: Asked<'_>, run: &Run) -> Option<Latched> {
+        let at = self.clocked(asked)?;
+        let started = (run.start, run.known, run.factor.to_bits(), run.lead);
+        if let Some(found) = self.clocks.get(at).and_then(|clocked| clocked.found.get(&started)) {
+            return Some(*found);
+        }
+        let latched = latched(run, &mut self.table(at)?);
+        let found = &mut self.clocks.get_mut(at)?.found;
+        if found.len() >= FOUND_MOST {
+            found.clear();
+        }
+        found.insert(started, latched);
+        Some(latched)
+    }
+
+    fn clocked(&mut self, asked: Asked<'_>) -> Option<usize> {
         let at = match self.clocks.iter().position(|clocked| clocked.is(&asked)) {
             Some(at) => at,
             None => self.made(asked)?,
         };
-        let trail = self.trail(asked.of());
+        self.clocks.get_mut(at)?.idle = 0;
+        Some(at)
+    }
+
+    fn table(&mut self, at: usize) -> Option<Table<'_>> {
+        let of = self.clocks.get(at)?.of;
+        let trail = self.trail(of);
         let clocked = self.clocks.get_mut(at)?;
-        clocked.idle = 0;
         let trail = self.trails.get(trail)?;
         clocked.progress.extend(trail);
         Some(Table { arrivals: &self.arrivals, trail, progress: &mut clocked.progress })
@@ -176,7 +206,8 @@ impl Kept {
         let Asked { timing, kind, rules, .. } = asked;
         let progress = Progress::new(rate_clock(timing, kind, rules).ok()?);
         let (timing, of) = (timing.clone(), asked.of());
-        self.clocks.push(Clocked { timing, kind, rules, of, progress, idle: 0 });
+        let found = BTreeMap::new();
+        self.clocks.push(Clocked { timing, kind, rules, of, progress, found, idle: 0 });
         Some(self.clocks.len() - 1)
     }
 }
