@@ -9,11 +9,14 @@ use boothside_core::work::job::ShopUnits;
 use crate::play::{on_until, screen};
 use crate::rig::Rig;
 
-/// The example with another gap between the coats of its first layer, and no limits of air.
+/// The example with another gap between the coats of its first layer, and no limits of air. Where the
+/// earliest follows the temperature, the latest does too, as the earliest.
 fn with_gap(earliest: &Timing, units: ShopUnits) -> Rig {
     Rig::with(|work: &mut FullJob| {
         let sheet = work.sheets.get_mut("grey-primer").expect("a sheet");
-        let open_until = Some(Timing { at_c: Some(24.0), ..Timing::steady(86_400.0) });
+        let lent = earliest.law == LawName::Warmth;
+        let law = if lent { LawName::AsEarliest } else { LawName::Steady };
+        let open_until = Some(Timing { at_c: Some(24.0), law, ..Timing::steady(86_400.0) });
         let (dulls, wipe_until) = (None, None);
         let by = OpenedBy::Clock;
         let earliest = earliest.clone();
@@ -88,6 +91,30 @@ fn a_table_that_is_carried_on_and_a_floor_say_so() {
     rig.pass(8.0);
     let shown = screen(&rig, (100, 30));
     assert!(shown.contains("does not run below 10 °C"), "{shown}");
+}
+
+/// A maximum without a law of its own that goes by the earliest's: in the heat it ends sooner, and row
+/// and Ready say why.
+#[test]
+fn a_window_that_closes_by_the_law_of_the_earliest_says_so() {
+    let halves = Timing { law: LawName::Warmth, doubles_per_c: Some(10.0), ..stated() };
+    let shown = |celsius: &str| {
+        let mut rig = with_gap(&halves, ShopUnits::Metric);
+        sprayed_at(&mut rig, celsius);
+        rig.leap_to(rig.t.plus(boothside_core::session::time::Span::from_minutes(40)));
+        rig.pass(8.0);
+        let rows = [(80, 24), (100, 30), (120, 40)].map(|size| screen(&rig, size));
+        rig.key('3');
+        (rows, screen(&rig, (140, 60)))
+    };
+    let ([narrow, middle, wide], ready) = shown("34C");
+    assert!(wide.contains("open · sooner, as the earliest"), "{wide}");
+    assert!(narrow.contains("open · sooner"), "{narrow}");
+    assert!(middle.contains("open · sooner"), "{middle}");
+    assert!(ready.contains("latest coat: Hatch · top"), "{ready}");
+    assert!(ready.contains("sooner than stated, by the earliest's law"), "{ready}");
+    let ([_, _, wide], ready) = shown("24C");
+    assert!(!wide.contains("sooner") && !ready.contains("sooner"), "{wide}\n{ready}");
 }
 
 /// The first checklist line never says 'clear' of limits that no sheet sets.

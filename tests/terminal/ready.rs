@@ -73,6 +73,42 @@ fn enter_answers_line_by_line() {
     assert!(matches!(rig.last_events(), [Event::Struck { .. }]));
 }
 
+/// The row of screen 3 that says whether somebody knows.
+fn someone_row(rig: &Rig) -> String {
+    let shown = screen(rig, (140, 60));
+    let row = shown.lines().find(|row| row.contains("someone knows that I spray alone"));
+    row.unwrap_or_else(|| panic!("no such row\n{shown}")).to_owned()
+}
+
+#[test]
+fn that_someone_knows_has_its_line_and_is_said_by_space_or_by_enter() {
+    let mut rig = Rig::example();
+    on_until(&mut rig, "it is asked", |rig| matches!(rig.desk.board().next, Next::SomeoneKnows));
+    rig.pass(31.0).press(Pressed::Esc).key('3');
+    assert!(someone_row(&rig).contains("? not known"), "{}", someone_row(&rig));
+    let (at, to_check) = (rig.scene().ready_line, rig.desk.board().to_check);
+    let own = rig.desk.board().ready.iter().position(|line| line.id == "someone");
+    assert_eq!(at, own, "what SPACE asks is the line that is chosen");
+    compare(&rig, "36_ready_someone");
+    rig.space();
+    assert_eq!(rig.last_events(), [Event::SomeoneKnows {}]);
+    assert_eq!(rig.desk.board().to_check, to_check - 1, "it is counted once");
+    let row = someone_row(&rig);
+    assert!(row.contains("» said 07:00") && !row.contains("clear"), "{row}");
+    // taken back it is asked again, and Enter on its line says it as well
+    rig.pass(1.0).key('u').pass(1.0);
+    assert!(someone_row(&rig).contains("not known"));
+    choose(&mut rig, "someone");
+    rig.press(Pressed::Enter);
+    assert_eq!(rig.last_events(), [Event::SomeoneKnows {}]);
+    // gone past it is no answer: the time stands, and that it was passed
+    rig.pass(1.0).key('u').pass(1.0).key('1').pass(1.0).press(Pressed::Enter).key('5');
+    assert!(matches!(rig.last_events(), [Event::HoldOverridden { .. }]), "{:?}", rig.last_events());
+    rig.pass(1.0).key('3');
+    let row = someone_row(&rig);
+    assert!(row.contains("× passed") && !row.contains("said"), "{row}");
+}
+
 #[test]
 fn what_no_key_clears_is_said_and_writes_nothing() {
     let mut rig = at_the_checks();

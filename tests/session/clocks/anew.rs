@@ -26,7 +26,7 @@ fn whose(kind: Kind, law: LawName) -> Whose {
         (Kind::Eye | Kind::Minimum, LawName::Water) => Whose::Film,
         (_, LawName::Water) => Whose::Air,
         (Kind::Eye | Kind::Minimum, _) => Whose::Coldest,
-        (Kind::Maximum, _) => Whose::Warmest,
+        (Kind::Maximum | Kind::Shortened, _) => Whose::Warmest,
         (Kind::Stand | Kind::PotLife, _) => Whose::Pot,
     }
 }
@@ -146,7 +146,7 @@ impl Asked {
     }
 
     fn takes_upper(&self) -> bool {
-        !matches!(self.kind, Kind::Maximum | Kind::PotLife)
+        !matches!(self.kind, Kind::Maximum | Kind::Shortened | Kind::PotLife)
     }
 
     fn round(&self, seconds: f64) -> Moment {

@@ -98,7 +98,14 @@ fn timing() -> impl Strategy<Value = Timing> {
 }
 
 fn asked() -> impl Strategy<Value = Asked> {
-    let kind = select(vec![Kind::Eye, Kind::Minimum, Kind::Maximum, Kind::Stand, Kind::PotLife]);
+    let kind = select(vec![
+        Kind::Eye,
+        Kind::Minimum,
+        Kind::Maximum,
+        Kind::Shortened,
+        Kind::Stand,
+        Kind::PotLife,
+    ]);
     let start = prop_oneof![(-10..150i64).prop_map(|it| it * 60_000), -600_000..9_000_000i64];
     let told = prop_oneof![Just(0), (0..60i64).prop_map(|minutes| minutes * 60_000)];
     let factor = prop_oneof![Just(1.0), 0.3..3.0f64];
@@ -155,7 +162,7 @@ fn same(asked: &Asked, readings: &Readings) -> Result<(), TestCaseError> {
     let due = by.due_announced(timing, *kind, *start, *factor, *lead);
     prop_assert_eq!(due, asked.due(&known), "{:?} over {:?}", asked, readings);
     let minded = (*kind, (start.at, due.moment()));
-    if matches!(timing.law, LawName::Steady | LawName::Table) {
+    if *kind != Kind::Shortened && matches!(timing.law, LawName::Steady | LawName::Table) {
         let doubted = doubt(timing, minded.0, minded.1, by);
         prop_assert_eq!(doubted, asked.doubt(&known, due.moment()), "{:?}", asked);
     }

@@ -5,6 +5,7 @@ mod air;
 mod checks;
 mod cold;
 mod facts;
+mod lent;
 mod looks;
 mod order;
 mod pots;

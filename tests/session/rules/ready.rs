@@ -268,19 +268,43 @@ fn what_a_person_said_is_said_and_never_clear() {
     let check = json!({ "id": "gloves", "name": "gloves on", "group": "protection" });
     job.system.layers[0].ready.push(serde_json::from_value(check).expect("a check"));
     let mut bench = Bench::new(checked(job));
-    assert_eq!(still_to_check(&bench.board().ready), 1);
+    // the gloves, and that somebody knows
+    assert_eq!(still_to_check(&bench.board().ready), 2);
+    let lone = line(&bench, "someone");
+    assert_eq!((lone.now, &lone.clears), (ReadyNow::NotKnown, &Clears::Answer));
+    assert_eq!(lone.hold, None, "asked, and holds nothing");
     bench.pass(7.0);
     let said = bench.now;
     bench.tell(Command::PassCheck { layer: 1, coat: 0, check: "gloves".into() });
     bench.tell(Command::ReadCartridges { used_h: 3.0 });
     bench.tell(Command::CountMasks { way: Way::In, number: 14 });
+    bench.tell(Command::SomeoneKnows);
     bench.pass(5.0);
     let board = bench.board();
-    for id in ["check gloves", "cartridges", "masks"] {
+    for id in ["check gloves", "cartridges", "masks", "someone"] {
         let line = board.ready.iter().find(|line| line.id == id).expect(id);
         assert_eq!((line.now, line.said), (ReadyNow::Said, Some(said)), "{id}");
     }
     assert_eq!(still_to_check(&board.ready), 0);
+}
+
+/// That somebody knows is said for a sitting; gone past it is no answer, and stays in sight.
+#[test]
+fn that_someone_knows_is_asked_anew_and_gone_past_is_no_answer() {
+    let mut bench = Bench::new(plain(sheet(json!({})), 1, 1));
+    bench.tell(Command::GoPast { hold: "someone".into(), reason: Reason::Tried });
+    let lone = line(&bench, "someone");
+    assert_eq!((lone.now, lone.said), (ReadyNow::NotKnown, None));
+    assert_eq!(lone.overridden.map(|past| past.at), Some(bench.now));
+    assert_eq!(still_to_check(&bench.board().ready), 0);
+    bench.pass(1.0).tell(Command::SomeoneKnows);
+    let lone = line(&bench, "someone");
+    assert_eq!((lone.now, lone.said), (ReadyNow::Said, Some(bench.now)));
+    assert_eq!((lone.hold, lone.overridden), (None, None), "answered after all");
+    // eight hours without a key end the sitting
+    bench.pass(9.0 * 60.0);
+    let lone = line(&bench, "someone");
+    assert_eq!((lone.now, lone.said), (ReadyNow::NotKnown, None));
 }
 
 #[test]

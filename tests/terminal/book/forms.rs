@@ -12,6 +12,7 @@ use boothside_store::book::{Kind, load_job};
 use serde_json::Value;
 
 use super::painter::Painter;
+use super::painter::Put::{Pick, Skip, Text};
 
 fn through_the_form(kind: Kind, value: &Value, index: &Index) -> Value {
     let draft = fill(spec::of(kind), value, index, false);
@@ -232,4 +233,102 @@ fn a_disk_that_refuses_is_said_and_leaving_then_is_asked_twice() {
     assert_eq!(painter.json("drafts/new-sheet.json")["texts"]["name"], "Green primer 2");
     painter.key(Pressed::Esc).keys("q");
     assert!(painter.room.form().is_none());
+}
+
+/// To the gap between coats of a new sheet, and its two ends typed.
+fn typed_gap(painter: &mut Painter, earliest: &'static str, open_until: &'static str) {
+    painter.key(Pressed::Right).keys("+").fill(&[
+        ("name", Text("Green primer")),
+        ("carried by", Pick("s")),
+        ("sheet's title", Skip),
+        ("sheet's date", Skip),
+        ("isocyanate", Skip),
+        ("flammable vapour", Skip),
+        ("chromates", Skip),
+        ("parts by", Pick("v")),
+        ("component 1", Text("Base")),
+        ("it is", Pick("b")),
+        ("parts", Text("4")),
+        ("density", Skip),
+    ]);
+    painter.section("next coat, earliest").fill(&[
+        ("next coat, earliest", Text(earliest)),
+        ("who says so", Pick("c")),
+        ("dulls after", Skip),
+        ("window open until", Text(open_until)),
+    ]);
+}
+
+const OFFER: &str = "sooner, as the earliest is";
+
+#[test]
+fn a_maximum_without_a_law_is_offered_that_of_the_earliest_and_takes_it_by_one_key() {
+    let mut painter = Painter::new();
+    typed_gap(&mut painter, "20min at 23C, halves every 10C", "6h at 75F");
+    assert_eq!(painter.label(), OFFER);
+    painter.compare("sooner");
+    painter.keys("y").enter();
+    assert_eq!(painter.label(), "after a wipe or scuff until");
+    painter.save();
+    let file = painter.json("sheets/green-primer.json");
+    let end = &file["between_coats"]["open_until"];
+    assert_eq!((&end["law"], &end["duration_s"]), (&"as_earliest".into(), &21_600.0.into()));
+    assert_eq!(end.get("doubles_per_c"), None, "the law stands once, with the earliest");
+    // as it was typed, and the answer beside it
+    painter.keys(" ").go_to("window open until");
+    let (form, _) = painter.room.form().expect("a form");
+    assert_eq!(form.draft().text("between_coats.open_until"), "6h at 75F");
+    painter.key(Pressed::Down);
+    assert_eq!(painter.label(), OFFER);
+    let (form, _) = painter.room.form().expect("a form");
+    assert_eq!(form.draft().text("between_coats.open_until.law"), "as_earliest");
+    // saved again it is the same; answered the other way it is as stated
+    painter.key(Pressed::Esc).keys("s");
+    assert_eq!(painter.json("sheets/green-primer.json"), file);
+    painter.keys(" ").go_to(OFFER).keys("n").save();
+    let file = painter.json("sheets/green-primer.json");
+    assert_eq!(file["between_coats"]["open_until"]["law"], "steady");
+}
+
+#[test]
+fn the_law_of_the_earliest_is_never_taken_by_itself_and_goes_with_it() {
+    let mut painter = Painter::new();
+    typed_gap(&mut painter, "20min at 23C, 40min at 15C", "6h");
+    painter.fill(&[(OFFER, Skip)]).save();
+    let file = painter.json("sheets/green-primer.json");
+    assert_eq!(file["between_coats"]["open_until"]["law"], "steady", "left");
+    painter.keys(" ").go_to(OFFER).keys("y");
+    // without a law there is nothing to take, and none is kept
+    painter.go_to("next coat, earliest").key(Pressed::Delete).text("20min");
+    painter.enter().save();
+    let file = painter.json("sheets/green-primer.json");
+    assert_eq!(file["between_coats"]["open_until"]["law"], "steady");
+    let mut painter = Painter::new();
+    typed_gap(&mut painter, "20min at 23C, halves every 10C", "6h at 23C, halves every 8C");
+    assert_eq!(painter.label(), "after a wipe or scuff until", "it has a law of its own");
+}
+
+#[test]
+fn the_law_of_the_earliest_comes_through_the_form_and_old_files_are_as_they_were() {
+    let painter = Painter::with_example();
+    let mut file = painter.json("sheets/grey-primer.json");
+    let before = through_the_form(Kind::Sheet, &file, &Index::default());
+    assert!(!before.to_string().contains("as_earliest"));
+    let gap = &mut file["between_coats"];
+    gap["earliest"] = serde_json::json!({
+        "duration_s": 1200.0, "at_c": 23.0, "law": "warmth", "energy_kj_per_mol": 60.0
+    });
+    for end in ["open_until", "wipe_until"] {
+        gap[end] = serde_json::json!({
+            "duration_s": if end == "open_until" { 21_600.0 } else { 86_400.0 },
+            "at_c": 23.0, "law": "as_earliest", "table": []
+        });
+    }
+    let sheet = |value: Value| -> boothside_core::material::sheet::Sheet {
+        serde_json::from_value(value).expect("a sheet")
+    };
+    let again = sheet(through_the_form(Kind::Sheet, &file, &Index::default()));
+    let file = sheet(file);
+    assert_eq!(file.check(), Vec::new());
+    assert_eq!(again.between_coats, file.between_coats);
 }

@@ -27,11 +27,20 @@ pub fn fill(spec: &'static Spec, value: &Value, index: &Index, us: bool) -> Draf
         let Some(text) = typed.get(&path::by_number(value, &at)) else { continue };
         let around = Around { us, index, draft: &draft };
         let read = field.takes.read(text, &at, &around);
-        if read.is_ok_and(|read| path::get(value, &at).is_some_and(|it| same(&read, &it))) {
+        let stands = path::get(value, &at).map(as_typed);
+        if read.is_ok_and(|read| stands.is_some_and(|it| same(&read, &it))) {
             draft.set(&at, text.clone());
         }
     }
     draft
+}
+
+/// A value as the text of its own field says it: a law that was lent to it is a field beside it.
+fn as_typed(mut value: Value) -> Value {
+    if let Some(law) = value.get_mut("law").filter(|law| law.as_str() == Some("as_earliest")) {
+        *law = "steady".into();
+    }
+    value
 }
 
 /// Whether two values say the same: a number may be written as 4 or 4.0, and what is left out is nothing.

@@ -1,5 +1,7 @@
 //! A form as lines, from top to bottom.
 
+use boothside_core::material::timing::{Timing, said};
+
 use super::draft::Draft;
 use super::spec::{Field, Item, List, Shown, Spec};
 
@@ -78,7 +80,18 @@ pub fn is_shown(field: &Field, prefix: &str, draft: &Draft) -> bool {
         Shown::If(key, values) => values.contains(&draft.text(&join(prefix, key))),
         Shown::With(key) => !draft.text(&join(prefix, key)).is_empty(),
         Shown::Unless(key) => draft.text(&join(prefix, key)).is_empty(),
+        Shown::Lends(earliest, end) => {
+            let timing = |key| said_anywhere(draft.text(&join(prefix, key)));
+            let both = timing(earliest).zip(timing(end));
+            both.is_some_and(|(earliest, end)| end.lacks_the_law_of(&earliest))
+        }
     }
+}
+
+/// A duration as it was typed. Whether it has a law is the same in every shop; its bare temperatures
+/// may be too high or too low for one of them.
+fn said_anywhere(text: &str) -> Option<Timing> {
+    said::read(text, false).or_else(|_| said::read(text, true)).ok()
 }
 
 /// All lines of a form.

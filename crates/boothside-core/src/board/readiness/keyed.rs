@@ -4,7 +4,7 @@
 use crate::material::sheet::{Carrier, Hazard};
 use crate::session::event::Way;
 use crate::session::standing::{
-    Hold, Wanting, answered, cartridge_hold, cartridge_hours, masks_hold,
+    Hold, Someone, Wanting, answered, cartridge_hold, cartridge_hours, masks_hold,
 };
 use crate::work::system::{Check, Group};
 
@@ -32,6 +32,20 @@ fn check_line(look: &Look<'_>, check: &Check) -> ReadyLine {
     let id = format!("check {}", check.id);
     let line = ReadyLine::new(id, check.belongs_to(), item, now, clears).said_at(said);
     line.holding(hold, look.state)
+}
+
+/// Whether somebody knows that the painter works alone: the painter's word, for this sitting. Its lack
+/// holds no coat; what was gone past stays in sight.
+pub(super) fn someone(look: &Look<'_>) -> ReadyLine {
+    let Someone { told, past } = Someone::asked(look.state, look.watch);
+    let (now, clears) = match told {
+        Some(_) => (ReadyNow::Said, Clears::Nothing),
+        None => (ReadyNow::NotKnown, Clears::Answer),
+    };
+    let hold = Hold::Wanting(Wanting::SomeoneKnows);
+    let hold = Some(hold).filter(|_| told.is_none() && past);
+    let line = ReadyLine::new("someone", Group::Protection, Item::SomeoneKnows, now, clears);
+    line.said_at(told).holding(hold, look.state)
 }
 
 /// The cautions of the sheet, and the cartridges.

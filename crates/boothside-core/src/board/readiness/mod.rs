@@ -184,6 +184,8 @@ pub enum Item {
         /// The painter's own schedule, hours.
         change_h: Option<f64>,
     },
+    /// Whether somebody knows that the painter works alone, and when to look in.
+    SomeoneKnows,
     /// What the safety data sheet warns of.
     Hazard(Warning),
     /// Plugs and masks, counted.
@@ -358,6 +360,7 @@ pub(super) fn readiness(
         lines.extend(cans::lines(&look));
         lines.extend(keyed::protection(&look));
         lines.extend(keyed::checks(&look));
+        lines.push(keyed::someone(&look));
     }
     lines.extend(doubt::lines(&look));
     lines.push(keyed::masks(&look));

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::fault::{Bound, Faults};
-use crate::material::timing::Timing;
+use crate::material::timing::{LawName, Timing};
 
 /// Who opens a gap: the painter's eye, the sheet's stated minimum, or both.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -50,6 +50,13 @@ pub struct WipeRule {
 }
 
 impl Gap {
+    /// An end of the window as the law of `earliest` bends it, where it goes by that: only to be
+    /// shortened by it.
+    #[must_use]
+    pub fn shortened(&self, end: &Timing) -> Option<Timing> {
+        (end.law == LawName::AsEarliest).then(|| end.as_earliest(&self.earliest))?
+    }
+
     pub(super) fn check(&self, faults: &mut Faults) {
         faults.within("earliest", |faults| self.earliest.check(faults));
         if let Some(dulls) = &self.dulls {
@@ -60,7 +67,7 @@ impl Gap {
         for (field, edge) in edges {
             let Some(timing) = edge else { continue };
             faults.within(field, |faults| {
-                timing.check(faults);
+                timing.check_end(&self.earliest, faults);
                 let accepted = format!("more than {before_s}, where the window begins");
                 let after = Bound::Above(before_s);
                 faults.bounded("duration_s", timing.duration_s, after, &accepted);

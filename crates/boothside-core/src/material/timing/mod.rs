@@ -5,6 +5,8 @@ pub mod said;
 use serde::{Deserialize, Serialize};
 
 use crate::fault::{Bound, Faults};
+use crate::physics::rate::{RateError, Table};
+use crate::units::Temperature;
 
 /// What a sheet can state as a duration, s: from what an eye can follow to ten years, no source.
 const DURATION_S: (f64, f64) = (0.001, 3652.0 * 86_400.0);
@@ -12,6 +14,8 @@ const DURATION_S: (f64, f64) = (0.001, 3652.0 * 86_400.0);
 const STATED_C: (f64, f64) = (-10.0, 60.0);
 /// Humidity for which it is stated, %.
 const HUMIDITY_PCT: (f64, f64) = (1.0, 100.0);
+/// Humidity at which no water dries, %.
+const SATURATED_PCT: f64 = 100.0;
 /// A floor under which nothing happens, °C.
 const FLOOR_C: (f64, f64) = (-50.0, 60.0);
 /// Activation energy, kJ/mol.
@@ -35,6 +39,9 @@ pub enum LawName {
     Warmth,
     /// The drying of water: faster in warm dry air.
     Water,
+    /// For the end of a window alone, where its sheet states no law: that of the same gap's
+    /// `earliest`, taken by the painter, and used to shorten only.
+    AsEarliest,
 }
 
 /// One row of a sheet's own table.
@@ -107,6 +114,79 @@ impl Timing {
 
     /// Notes what does not fit.
     pub fn check(&self, faults: &mut Faults) {
+        self.check_figures(faults);
+        self.check_law(faults);
+    }
+
+    /// The same for the end of a window, which may go by the law of its gap's `earliest`.
+    pub(super) fn check_end(&self, earliest: &Self, faults: &mut Faults) {
+        self.check_figures(faults);
+        if self.law != LawName::AsEarliest {
+            return self.check_law(faults);
+        }
+        if matches!(earliest.law, LawName::Steady | LawName::AsEarliest) {
+            let accepted = "as_earliest where earliest has the law table, warmth or water";
+            faults.add("law", "as_earliest", accepted);
+        } else if self.at_c.or(earliest.at_c).is_none() {
+            let accepted = "the temperature for which it is stated: earliest tells none";
+            faults.add("at_c", "nothing", accepted);
+        }
+        if earliest.law == LawName::Water {
+            self.check_dries(faults);
+        }
+        self.check_strays(faults);
+    }
+
+    fn check_dries(&self, faults: &mut Faults) {
+        let accepted = "less than 100, at which no water dries";
+        faults.bounded("at_pct", self.at_pct, Bound::Below(SATURATED_PCT), accepted);
+    }
+
+    /// This duration bent by the law of `earliest`, from its own stated air where it has one, else
+    /// from that of `earliest`. Nothing where `earliest` has no law, and where neither tells the
+    /// temperature.
+    #[must_use]
+    pub fn as_earliest(&self, earliest: &Self) -> Option<Self> {
+        let at_c = self.at_c.or(earliest.at_c);
+        let at_pct = self.at_pct.or(earliest.at_pct);
+        let bent = Self { at_c, at_pct, law: earliest.law, ..self.clone() };
+        match earliest.law {
+            LawName::Steady | LawName::AsEarliest => None,
+            LawName::Warmth => {
+                let energy_kj_per_mol = earliest.energy_kj_per_mol;
+                let doubles_per_c = earliest.doubles_per_c;
+                at_c.map(|_| Self { energy_kj_per_mol, doubles_per_c, ..bent })
+            }
+            LawName::Water => at_c.zip(at_pct.filter(|pct| *pct < SATURATED_PCT)).map(|_| bent),
+            LawName::Table => {
+                let shape = earliest.rate_table().ok()?;
+                let table = shape.shaped_to(self.duration_s, Temperature::from_celsius(at_c?));
+                let row = |(at, duration_s): (Temperature, f64)| TablePoint {
+                    at_c: at.celsius(),
+                    duration_s,
+                };
+                Some(Self { table: table.ok()?.pairs().map(row).collect(), ..bent })
+            }
+        }
+    }
+
+    /// Whether this is the end of a window without a law of its own, which could go by that of
+    /// `earliest`.
+    #[must_use]
+    pub fn lacks_the_law_of(&self, earliest: &Self) -> bool {
+        self.law == LawName::Steady && self.as_earliest(earliest).is_some()
+    }
+
+    /// The rows as a law.
+    ///
+    /// # Errors
+    /// [`RateError`] when they make no table; one that was checked does.
+    pub fn rate_table(&self) -> Result<Table, RateError> {
+        let row = |point: &TablePoint| (Temperature::from_celsius(point.at_c), point.duration_s);
+        Table::new(self.table.iter().map(row).collect())
+    }
+
+    fn check_figures(&self, faults: &mut Faults) {
         check_duration(faults, "duration_s", self.duration_s);
         if let Some(up_to_s) = self.up_to_s {
             check_duration(faults, "up_to_s", up_to_s);
@@ -115,7 +195,6 @@ impl Timing {
         faults.within_range("at_c", self.at_c, STATED_C.0, STATED_C.1);
         faults.within_range("at_pct", self.at_pct, HUMIDITY_PCT.0, HUMIDITY_PCT.1);
         faults.within_range("floor_c", self.floor_c, FLOOR_C.0, FLOOR_C.1);
-        self.check_law(faults);
     }
 
     fn check_law(&self, faults: &mut Faults) {
@@ -126,11 +205,18 @@ impl Timing {
             LawName::Water if self.at_c.is_none() || self.at_pct.is_none() => {
                 faults.add("law", "water", "water with at_c and at_pct, its stated air");
             }
-            LawName::Water => {
-                let accepted = "less than 100, at which no water dries";
-                faults.bounded("at_pct", self.at_pct, Bound::Below(100.0), accepted);
+            LawName::Water => self.check_dries(faults),
+            LawName::AsEarliest => {
+                let accepted =
+                    "steady, table, warmth or water: as_earliest is for the end of a gap";
+                faults.add("law", "as_earliest", accepted);
             }
         }
+        self.check_strays(faults);
+    }
+
+    /// What belongs to another law.
+    fn check_strays(&self, faults: &mut Faults) {
         if self.law != LawName::Warmth
             && (self.energy_kj_per_mol.is_some() || self.doubles_per_c.is_some())
         {

@@ -41,6 +41,8 @@ pub struct RateClock {
     edge: Edge,
     floor: Option<Temperature>,
     rules: Rules,
+    /// Whether its law is not its own, and serves to shorten it only.
+    lent: bool,
 }
 
 impl RateClock {
@@ -50,7 +52,7 @@ impl RateClock {
     /// [`RateError::Duration`] unless the duration is a number above zero.
     pub fn new(law: Law, duration_s: f64) -> Result<Self, RateError> {
         let duration_s = real_duration(duration_s)?;
-        Ok(Self { law, duration_s, edge: Edge::Bare, floor: None, rules: Rules::NOW })
+        Ok(Self { law, duration_s, edge: Edge::Bare, floor: None, rules: Rules::NOW, lent: false })
     }
 
     /// The same clock for this kind of an edge.
@@ -72,6 +74,20 @@ impl RateClock {
     pub fn with_floor(self, floor: Option<Temperature>) -> Result<Self, RateError> {
         floor.map(|floor| real_celsius(floor.celsius())).transpose()?;
         Ok(Self { floor, ..self })
+    }
+
+    /// The same clock by a law that its sheet states for another: a maximum is never after its stated
+    /// duration then, with a table neither.
+    #[must_use]
+    pub fn by_lent_law(self) -> Self {
+        Self { lent: true, ..self }
+    }
+
+    /// Whether its end is where the integral alone has it: by a table that is the sheet's own word on
+    /// it.
+    #[must_use]
+    pub const fn is_by_own_table(&self) -> bool {
+        matches!(self.law, Law::Table(_)) && !self.lent
     }
 
     /// The law.

@@ -1,6 +1,6 @@
 //! The safe side: a minimum never earlier than its sheet says, a maximum never later.
 
-use super::{AirTrack, Due, Law, RateClock};
+use super::{AirTrack, Due, RateClock};
 
 /// What kind of an edge a clock's end is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,7 +18,8 @@ pub enum Edge {
 ///
 /// `Min` is `max(start + D, integral)` and never where the integral never comes; `Max` is
 /// `min(start + D, integral)`, and `start + D` where the integral never comes. With law `table`
-/// every edge is the integral alone, for that is the sheet's own word. A factor that is not a
+/// every edge is the integral alone, for that is the sheet's own word; a table lent by another time
+/// is not ([`RateClock::by_lent_law`]). A factor that is not a
 /// number above zero counts as 1.
 #[must_use]
 pub fn edge_due(clock: &RateClock, track: &AirTrack, start_s: f64, factor: f64) -> Due {
@@ -44,14 +45,14 @@ impl RateClock {
     /// Whether the stated duration bounds its edge: not where the integral alone is the sheet's own
     /// word.
     pub(crate) const fn heeds_stated(&self) -> bool {
-        !matches!((self.law(), self.edge()), (Law::Table(_), _) | (_, Edge::Bare))
+        !self.is_by_own_table() && !matches!(self.edge(), Edge::Bare)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::physics::rate::{AirPoint, NeverBecause, Rules, Speed, Table, Warmth, Water};
+    use crate::physics::rate::{AirPoint, Law, NeverBecause, Rules, Speed, Table, Warmth, Water};
     use crate::units::{Humidity, Temperature};
 
     const STATED_S: f64 = 1200.0;
@@ -209,6 +210,31 @@ mod tests {
         let due = |to| edge_due(&clock(table(), Edge::Bare, None), &ramp(to), 300.0, 1.0).at_s();
         let (on, over) = (due(10.0).unwrap(), due(10.001).unwrap());
         assert!((on - over).abs() < 1.0, "{on} {over}");
+    }
+
+    #[test]
+    fn a_lent_table_shortens_a_maximum_and_never_lengthens_it() {
+        let lent = clock(table(), Edge::Max, None).by_lent_law();
+        for (degrees, due_s) in [(0.0, STATED_S), (10.0, STATED_S), (20.0, 1200.0), (30.0, 600.0)] {
+            let due = edge_due(&lent, &flat(degrees), 0.0, 1.0);
+            assert!((due.at_s().unwrap() - due_s).abs() < 1e-6, "{degrees} °C: {due:?}");
+        }
+    }
+
+    #[test]
+    fn a_table_takes_the_shape_of_another_at_its_own_temperature() {
+        let rows = vec![(celsius(10.0), 2400.0), (celsius(20.0), 1200.0), (celsius(30.0), 600.0)];
+        let table = Table::new(rows).unwrap();
+        let rows = |table: &Table| table.pairs().map(|(_, seconds)| seconds).collect::<Vec<_>>();
+        let near = |found: Vec<f64>, wanted: [f64; 3]| {
+            let far = found.iter().zip(wanted).find(|(a, b)| (*a - b).abs() > 1e-6);
+            assert!(far.is_none(), "{found:?}");
+        };
+        near(rows(&table.shaped_to(3600.0, celsius(30.0)).unwrap()), [14400.0, 7200.0, 3600.0]);
+        near(rows(&table.shaped_to(3600.0, celsius(0.0)).unwrap()), [1800.0, 900.0, 450.0]);
+        // beyond its hottest row it is held, which makes the others no longer than the sheet's own
+        near(rows(&table.shaped_to(600.0, celsius(40.0)).unwrap()), [2400.0, 1200.0, 600.0]);
+        assert!(table.shaped_to(0.0, celsius(20.0)).is_err());
     }
 
     #[test]

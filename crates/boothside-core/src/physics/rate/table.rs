@@ -49,6 +49,16 @@ impl Table {
         self.points.iter().map(|(t, seconds)| (Temperature::from_celsius(*t), *seconds))
     }
 
+    /// A table of the same shape for another duration: `duration_s` at a temperature. One beyond the
+    /// table's own ends counts as for what must wait, which gives the shorter times here.
+    ///
+    /// # Errors
+    /// [`RateError`] for a duration that is not above zero, or so far off that no row is a number.
+    pub fn shaped_to(&self, duration_s: f64, at: Temperature) -> Result<Self, RateError> {
+        let share = real_duration(duration_s)? / self.duration_s(at, Some(End::Cold));
+        Self::new(self.pairs().map(|(t, seconds)| (t, seconds * share)).collect())
+    }
+
     /// The duration at a temperature, s; beyond `carried` the table's trend goes on, never shorter
     /// than its coldest row, never longer than its hottest.
     pub(super) fn duration_s(&self, temperature: Temperature, carried: Option<End>) -> f64 {

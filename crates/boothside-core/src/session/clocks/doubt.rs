@@ -24,6 +24,8 @@ pub enum Doubt {
     },
     /// It was carried on beyond the sheet's table.
     CarriedOn,
+    /// It is the end of a window, and sooner than stated by the law of the gap's earliest.
+    AsEarliest,
 }
 
 impl Doubt {
@@ -32,7 +34,7 @@ impl Doubt {
     pub const fn was_c(&self) -> Option<f64> {
         match self {
             Self::OffStated { was_c, .. } => Some(*was_c),
-            Self::CarriedOn => None,
+            Self::CarriedOn | Self::AsEarliest => None,
         }
     }
 }
@@ -55,7 +57,8 @@ impl Doubted {
 
 /// What is to be minded of the clock of `timing` that runs from `from` and is due at `due`. One with a
 /// stated temperature and no law: where it was more than 3 °C on the unsafe side, colder for minima,
-/// warmer for maxima; nothing can be reckoned then. One with a table: where that was carried on.
+/// warmer for maxima; nothing can be reckoned then. One with a table: where that was carried on. A
+/// window's end by the law of its gap's earliest: where that makes it sooner.
 #[must_use]
 pub fn doubt(
     timing: &Timing,
@@ -63,6 +66,9 @@ pub fn doubt(
     (from, due): (Moment, Option<Moment>),
     by: By<'_>,
 ) -> Option<Doubted> {
+    if kind == Kind::Shortened {
+        return shortened(timing, from, due?);
+    }
     let table = timing.law == LawName::Table;
     let stated_c = timing.at_c.filter(|_| timing.law == LawName::Steady);
     if !table && stated_c.is_none() {
@@ -85,6 +91,12 @@ pub fn doubt(
     let made_up = || near_enough(timing, stated_c, (kind, from_s), by)?.at_s();
     let until = kind.takes_upper().then(made_up).flatten().map(Moment::from_seconds_up);
     Some(Doubted { doubt: Doubt::OffStated { stated_c, was_c }, until })
+}
+
+/// Whether a window's end is sooner than stated.
+fn shortened(timing: &Timing, from: Moment, due: Moment) -> Option<Doubted> {
+    let sooner = due < Moment::from_seconds_down(from.seconds() + timing.duration_s);
+    sooner.then_some(Doubted { doubt: Doubt::AsEarliest, until: None })
 }
 
 /// The temperature furthest on the unsafe side.

@@ -17,6 +17,8 @@ pub enum Kind {
     Minimum,
     /// The latest of something on a part: the end of a window.
     Maximum,
+    /// The same by the law of its gap's minimum, used to shorten it only.
+    Shortened,
     /// A stand of a mixed pot.
     Stand,
     /// A pot's life.
@@ -28,13 +30,13 @@ impl Kind {
         match self {
             Self::Eye => Edge::Bare,
             Self::Minimum | Self::Stand => Edge::Min,
-            Self::Maximum | Self::PotLife => Edge::Max,
+            Self::Maximum | Self::Shortened | Self::PotLife => Edge::Max,
         }
     }
 
     /// A range gives its upper end to minima, its lower end to maxima.
     pub(super) const fn takes_upper(self) -> bool {
-        !matches!(self, Self::Maximum | Self::PotLife)
+        !matches!(self, Self::Maximum | Self::Shortened | Self::PotLife)
     }
 
     /// Whose temperature such a clock of this law follows.
@@ -43,7 +45,7 @@ impl Kind {
             (Self::Eye | Self::Minimum, LawName::Water) => Whose::Film,
             (_, LawName::Water) => Whose::Air,
             (Self::Eye | Self::Minimum, _) => Whose::Coldest,
-            (Self::Maximum, _) => Whose::Warmest,
+            (Self::Maximum | Self::Shortened, _) => Whose::Warmest,
             (Self::Stand | Self::PotLife, _) => Whose::Pot,
         }
     }
@@ -186,7 +188,7 @@ impl Dues for State {
 
 /// The duration of a clock that runs at rate 1 in any air, s.
 fn steady_s(timing: &Timing, kind: Kind, rules: Rules) -> Option<f64> {
-    if timing.law != LawName::Steady {
+    if !matches!(timing.law, LawName::Steady | LawName::AsEarliest) {
         return None;
     }
     let clock = rate_clock(timing, kind, rules).ok()?;

@@ -16,9 +16,7 @@ pub(super) use tracks::AirAfter;
 use super::readings::Readings;
 use super::time::Moment;
 use crate::material::timing::{LawName, Timing};
-use crate::physics::rate::{
-    Law, RateClock, RateError, Rules, Speed as WarmthSpeed, Table, Warmth, Water,
-};
+use crate::physics::rate::{Law, RateClock, RateError, Rules, Speed as WarmthSpeed, Warmth, Water};
 use crate::units::{Humidity, Temperature};
 
 /// What a clock is reckoned by.
@@ -57,19 +55,16 @@ pub fn rate_clock(timing: &Timing, kind: Kind, rules: Rules) -> Result<RateClock
     let duration_s = if kind.takes_upper() { timing.upper_s() } else { timing.duration_s };
     let floor = timing.floor_c.map(Temperature::from_celsius);
     let clock = RateClock::new(law(timing)?, duration_s)?;
+    let clock = if kind == Kind::Shortened { clock.by_lent_law() } else { clock };
     clock.with_edge(kind.edge()).by_rules(rules).with_floor(floor)
 }
 
 fn law(timing: &Timing) -> Result<Law, RateError> {
     let reference = Temperature::from_celsius(timing.at_c.unwrap_or(f64::NAN));
     Ok(match timing.law {
-        LawName::Steady => Law::Steady,
-        LawName::Table => {
-            let row = |point: &crate::material::timing::TablePoint| {
-                (Temperature::from_celsius(point.at_c), point.duration_s)
-            };
-            Law::Table(Table::new(timing.table.iter().map(row).collect())?)
-        }
+        // what goes as the earliest does comes here with that one's law, or has none
+        LawName::Steady | LawName::AsEarliest => Law::Steady,
+        LawName::Table => Law::Table(timing.rate_table()?),
         LawName::Warmth => {
             let energy = |kj_per_mol| WarmthSpeed::Energy { kj_per_mol };
             let doubling = WarmthSpeed::DoublesPer { kelvin: timing.doubles_per_c.unwrap_or(0.0) };

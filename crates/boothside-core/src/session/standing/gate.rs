@@ -1,10 +1,10 @@
 //! What a stage still wants before a coat may begin.
 
-use crate::session::Session;
 use crate::session::clocks::DueAt;
 use crate::session::mixing::{self, Mixing, Ratio};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
+use crate::session::{Session, State};
 use crate::work::system::{Check, Each, Group, Step};
 
 use super::Standing;
@@ -99,6 +99,28 @@ pub enum Wanting {
     },
 }
 
+/// What was answered in this sitting to whether somebody knows that the painter works alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Someone {
+    /// When the painter said so.
+    pub told: Option<Moment>,
+    /// Whether the painter went past it.
+    pub past: bool,
+}
+
+impl Someone {
+    /// At the moment of `watch`; a sitting that is over leaves no answer.
+    #[must_use]
+    pub fn asked(state: &State, watch: &Watch) -> Self {
+        let sitting = state.sitting.filter(|sitting| !watch.reached(sitting.ends));
+        let Some(since) = sitting.map(|sitting| sitting.began) else {
+            return Self { told: None, past: false };
+        };
+        let told = state.someone_knows.filter(|at| *at >= since);
+        Self { told, past: state.went_past_since("someone", Some(since)) }
+    }
+}
+
 /// What is wanted before a coat of a layer.
 pub struct Gate<'a> {
     session: &'a Session,
@@ -146,11 +168,8 @@ impl<'a> Gate<'a> {
     }
 
     fn someone_knows(&self) -> bool {
-        let state = self.session.state();
-        let sitting = state.sitting.filter(|sitting| !self.watch.reached(sitting.ends));
-        let since = sitting.map(|sitting| sitting.began);
-        let past = state.went_past_since("someone", since);
-        since.is_some() && (past || state.someone_knows.is_some_and(|at| Some(at) >= since))
+        let someone = Someone::asked(self.session.state(), self.watch);
+        someone.told.is_some() || someone.past
     }
 
     /// What is laid out before the layer, and plugs and masks where they were not counted.

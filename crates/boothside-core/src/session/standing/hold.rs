@@ -324,7 +324,7 @@ pub fn cartridge_hours(state: &State) -> Option<f64> {
 
 /// Where the painter went past `hold`, that counts until what it rests on is told anew: the air, the
 /// paint and what the cold did until the next reading, the cartridges until their hours are told again, plugs and
-/// masks until they are counted again.
+/// masks until they are counted again, and that somebody knows for the sitting.
 #[must_use]
 pub fn gone_past<'a>(state: &'a State, hold: &Hold) -> Option<&'a Overridden> {
     let since = match hold {
@@ -334,6 +334,7 @@ pub fn gone_past<'a>(state: &'a State, hold: &Hold) -> Option<&'a Overridden> {
             let counts = [state.masks.on, state.masks.off];
             counts.into_iter().flatten().map(|(_, told)| told).max()
         }
+        Hold::Wanting(Wanting::SomeoneKnows) => state.sitting.map(|sitting| sitting.began),
         _ => None,
     };
     let key = hold.to_string();

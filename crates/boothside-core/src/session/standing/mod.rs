@@ -15,7 +15,7 @@ pub use air::{AirLimit, AirNow, OutOfLimits, air_now};
 pub(crate) use air::{dew_point_c, is_less};
 pub use checks::{answered, is_answered};
 pub use face::{CureDue, FaceNow, FaceStanding, TurnWait, last_flash};
-pub use gate::{Gate, PotWhy, STALE, Wanting};
+pub use gate::{Gate, PotWhy, STALE, Someone, Wanting};
 pub use hold::{
     Hold, OpenedCold, air_holds, cartridge_hold, cartridge_hours, condenses, gone_past,
     holds_on_begin, holds_on_close, masks_hold, opened_cold,

@@ -1,5 +1,7 @@
 //! The gap after a coat: when the next may go on, and until when it still may.
 
+use std::borrow::Cow;
+
 use crate::material::sheet::{Gap, OpenedBy, WipeRule};
 use crate::material::timing::Timing;
 use crate::session::clocks::{Doubt, Due, DueAt, Dues, Kind, Start, doubt};
@@ -92,7 +94,10 @@ impl<'a> GapOnFace<'a> {
     /// The edges.
     pub(super) fn edges(&self, dues: &impl Dues) -> Edges {
         let minimum = |timing| dues.due(timing, Kind::Minimum, self.told(self.minima_from), 1.0);
-        let maximum = |timing| dues.due(timing, Kind::Maximum, self.told(self.maxima_from), 1.0);
+        let maximum = |timing| {
+            let (timing, kind) = self.end(timing);
+            dues.due(&timing, kind, self.told(self.maxima_from), 1.0)
+        };
         let by_eye = self.gap.by != OpenedBy::Clock && self.sanded.is_none();
         // sanding answers the eye; the stated minimum is chemistry, and nothing ends it
         let by_clock = self.gap.by != OpenedBy::Eye;
@@ -116,11 +121,20 @@ impl<'a> GapOnFace<'a> {
     pub(super) fn closes_doubt(&self, edges: &Edges, state: &State) -> Option<Doubt> {
         let of = |timing: &Option<Timing>, due: Option<Due>| {
             let span = (self.maxima_from, due?.moment());
-            doubt(timing.as_ref()?, Kind::Maximum, span, state.by())
+            let (timing, kind) = self.end(timing.as_ref()?);
+            doubt(&timing, kind, span, state.by())
         };
         let doubted = of(&self.gap.open_until, edges.open_until)
             .or_else(|| of(&self.gap.wipe_until, edges.wipe_until));
         doubted.map(|doubted| doubted.doubt)
+    }
+
+    /// An end of the window with the law by which it goes.
+    fn end<'b>(&self, timing: &'b Timing) -> (Cow<'b, Timing>, Kind) {
+        match self.gap.shortened(timing) {
+            Some(bent) => (Cow::Owned(bent), Kind::Shortened),
+            None => (Cow::Borrowed(timing), Kind::Maximum),
+        }
     }
 
     fn told(&self, start: Moment) -> Start {

@@ -69,6 +69,9 @@ pub enum Shown {
     With(&'static str),
     /// Where the field at this place is empty.
     Unless(&'static str),
+    /// Where the duration at the first place has a law, and that at the second has none and could
+    /// go by it.
+    Lends(&'static str, &'static str),
     /// Never: the program keeps it.
     Never,
 }
@@ -134,6 +137,10 @@ impl Field {
 
     const fn unless(self, key: &'static str) -> Self {
         Self { shown: Shown::Unless(key), ..self }
+    }
+
+    const fn where_lent(self, earliest: &'static str, end: &'static str) -> Self {
+        Self { shown: Shown::Lends(earliest, end), ..self }
     }
 
     const fn kept(self) -> Item {

@@ -18,6 +18,10 @@ const OPENED_BY: &[Choice] = &[
     choice("both", "both of them"),
 ];
 const INLET_OR_CAP: &[Choice] = &[choice("inlet", "inlet"), choice("cap", "cap")];
+const SOONER: &[Choice] = &[
+    choice("as_earliest", "yes: sooner in heat, never later"),
+    choice("steady", "no: as stated in any air"),
+];
 const INSIDE: &[Choice] = &[choice("true", "yes"), choice("false", "no")];
 
 /// The form of a sheet.
@@ -213,13 +217,37 @@ pub(super) static SHEET: Spec = Spec {
         gap_by("between_coats.by").must(),
         gap_dulls("between_coats.dulls").may(),
         gap_open("between_coats.open_until").may(),
+        gap_sooner(
+            "between_coats.open_until.law",
+            "between_coats.earliest",
+            "between_coats.open_until",
+        )
+        .may(),
         gap_wipe("between_coats.wipe_until").beside("between_coats.open_until").may(),
+        gap_sooner(
+            "between_coats.wipe_until.law",
+            "between_coats.earliest",
+            "between_coats.wipe_until",
+        )
+        .may(),
         Item::Section("Before the next layer"),
         gap_earliest("to_next_layer.earliest", "next layer, earliest").may(),
         gap_by("to_next_layer.by").beside("to_next_layer.earliest").must(),
         gap_dulls("to_next_layer.dulls").beside("to_next_layer.earliest").may(),
         gap_open("to_next_layer.open_until").beside("to_next_layer.earliest").may(),
+        gap_sooner(
+            "to_next_layer.open_until.law",
+            "to_next_layer.earliest",
+            "to_next_layer.open_until",
+        )
+        .may(),
         gap_wipe("to_next_layer.wipe_until").beside("to_next_layer.open_until").may(),
+        gap_sooner(
+            "to_next_layer.wipe_until.law",
+            "to_next_layer.earliest",
+            "to_next_layer.wipe_until",
+        )
+        .may(),
         Item::Section("The wipe that opens a window again"),
         field(
             "wipe.flash_s",
@@ -386,6 +414,19 @@ const fn gap_wipe(key: &'static str) -> Field {
         "'reactivate', 'scuff after': then it must be sanded",
         "a closed window must be sanded",
     )
+}
+
+/// Offered where the earliest has a law and this end has none; it is taken by a key, or left.
+const fn gap_sooner(key: &'static str, earliest: &'static str, end: &'static str) -> Field {
+    field(
+        key,
+        "sooner, as the earliest is",
+        Takes::Choice(SOONER),
+        "y or n: the sheet says how the earliest follows the air and not how this does; y shortens \
+         this by the same",
+        "in warmer air than stated it counts as stated, with a caution",
+    )
+    .where_lent(earliest, end)
 }
 
 const fn cure(key: &'static str, label: &'static str) -> Item {

@@ -81,6 +81,7 @@ impl Desk {
             (Item::Check { layer, coat, check }, _) => {
                 Command::PassCheck { layer: *layer, coat: *coat, check: check.clone() }
             }
+            (Item::SomeoneKnows, _) => Command::SomeoneKnows,
             (Item::Step { step, .. }, _) => Command::StepDone { step: step.clone() },
             (Item::Windows { wipe, .. }, Clears::Wipe) => Command::Wiped { faces: ids(wipe) },
             (Item::Windows { sand, .. }, _) => Command::Sanded { faces: ids(sand) },
@@ -119,7 +120,8 @@ fn is_next(line: &ReadyLine, next: &Next) -> bool {
     match (&line.item, next) {
         (Item::Check { check, .. }, Next::Check { check: next, .. }) => check == next,
         (Item::Step { step, .. }, Next::Step { step: next, .. }) => step == next,
-        (Item::ReadingAge { .. }, Next::Reading { .. })
+        (Item::SomeoneKnows, Next::SomeoneKnows)
+        | (Item::ReadingAge { .. }, Next::Reading { .. })
         | (Item::Pot { .. }, Next::MixPot { .. }) => true,
         (Item::Windows { .. }, Next::Wipe { .. } | Next::Sand { .. }) => true,
         _ => false,

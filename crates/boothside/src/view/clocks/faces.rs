@@ -153,6 +153,11 @@ fn doubt_texts(page: &Page<'_, '_>, now: FaceNow, doubt: Doubt) -> [String; 3] {
             format!("{word} · beyond the table"),
             format!("{word} · off table"),
         ],
+        Doubt::AsEarliest => [
+            format!("{word} · sooner, as the earliest"),
+            format!("{word} · sooner than stated"),
+            format!("{word} · sooner"),
+        ],
     }
 }
 

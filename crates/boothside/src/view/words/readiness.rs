@@ -111,6 +111,9 @@ impl Words<'_> {
             Item::Cartridges { used_h, change_h } => {
                 ("cartridges".into(), cartridges(*used_h, *change_h))
             }
+            Item::SomeoneKnows => {
+                ("someone knows that I spray alone".into(), "and when to look in".into())
+            }
             Item::Hazard(warning) => warning_words(*warning),
             Item::Masks { way, counted_in, counted_out } => masks(*way, *counted_in, *counted_out),
             _ => self.pot_item(item),
@@ -276,6 +279,7 @@ impl Words<'_> {
                 figures.stated_temperature(was_c)
             ),
             Doubt::CarriedOn => "carried on beyond the sheet's table".into(),
+            Doubt::AsEarliest => "sooner than stated, by the earliest's law".into(),
         }
     }
 
@@ -383,6 +387,7 @@ impl Words<'_> {
             Item::LotsInDate { .. } => "past the maker's date".into(),
             Item::Step { .. } => "a coat is only as good as the surface under it".into(),
             Item::Cartridges { .. } => "your hours plus trigger time since: a minimum".into(),
+            Item::SomeoneKnows => "this screen cannot call for help".into(),
             Item::Hazard(warning) => warning_why(*warning).into(),
             Item::Masks { .. } => "what is left in or on a part can bring an aircraft down".into(),
             Item::Check { .. } | Item::Pot { .. } => String::new(),
@@ -456,6 +461,10 @@ const fn doubt_why(clock: &DoubtedClock, doubt: Doubt) -> &'static str {
         }
         (DoubtedClock::Life(_), Doubt::OffStated { .. }) => {
             "the sheet's time is for a cooler mix; a warmer one sets sooner"
+        }
+        (_, Doubt::AsEarliest) => {
+            "the sheet gives this end no law: that of the same gap's earliest, taken in the Book, \
+             shortens it here and never lengthens it"
         }
         (_, Doubt::CarriedOn) => {
             "the sheet gives no time for such air: this one follows its last two lines"

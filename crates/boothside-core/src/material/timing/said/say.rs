@@ -4,7 +4,8 @@ use super::stated_row;
 use crate::material::timing::{LawName, TablePoint, Timing};
 
 /// A timing as it is said, with temperatures in °F where `us`, else in °C; [`super::read`] gives
-/// the same timing back from it, its figures to a relative 1e-9.
+/// the same timing back from it, its figures to a relative 1e-9. That the end of a window goes by the
+/// law of its gap's earliest is not said: without the gap it says nothing.
 #[must_use]
 pub fn say(timing: &Timing, us: bool) -> String {
     let speaker = Speaker { us };
