@@ -12,6 +12,7 @@ mod asks;
 mod bench;
 mod cans;
 mod changed;
+mod clocks;
 mod film;
 mod hanging;
 mod history;

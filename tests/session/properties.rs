@@ -31,7 +31,7 @@ fn along(walk: &Walk, mut look: impl FnMut(&Bench) -> Result<(), TestCaseError>)
 type Played = Result<Bench, TestCaseError>;
 
 /// So many cases, unless the environment asks for another number.
-fn cases(cases: u32) -> ProptestConfig {
+pub(crate) fn cases(cases: u32) -> ProptestConfig {
     let asked = std::env::var("PROPTEST_CASES").ok().and_then(|cases| cases.parse().ok());
     let cases = asked.unwrap_or(cases);
     ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(cases) }

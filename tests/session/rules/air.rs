@@ -3,12 +3,12 @@
 use boothside_core::board::{Next, OutOfLimits};
 use boothside_core::material::timing::Timing;
 use boothside_core::physics::rate::Rules;
-use boothside_core::session::clocks::{By, DueAt, Kind, Start, due};
+use boothside_core::session::clocks::{By, DueAt, Dues, Kind, Start};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reading;
 use boothside_core::session::standing::FaceNow;
 use boothside_core::session::time::{Moment, Span};
-use boothside_core::session::{Refusal, Taken};
+use boothside_core::session::{Readings, Refusal, Taken};
 use serde_json::{Value, json};
 
 use super::{minutes, same};
@@ -20,20 +20,20 @@ fn timing(fields: Value) -> Timing {
 }
 
 /// Readings entered as they were taken: (minute, °C).
-fn taken(list: &[(f64, f64)]) -> Vec<Taken> {
+fn taken(list: &[(f64, f64)]) -> Readings {
     let reading = |celsius| Reading { air_c: Some(celsius), ..Reading::default() };
     list.iter()
         .map(|(at, celsius)| Taken { at: min(*at), known: min(*at), reading: reading(*celsius) })
         .collect()
 }
 
-fn by(readings: &[Taken]) -> By<'_> {
-    By { readings, rules: Rules::NOW }
+fn by(readings: &Readings) -> By<'_> {
+    By::new(readings, Rules::NOW)
 }
 
 /// Minutes after which the clock is due, started at the opening.
-fn due_min(timing: &Timing, kind: Kind, readings: &[Taken]) -> f64 {
-    let due = due(timing, kind, Moment::OPENING, 1.0, by(readings));
+fn due_min(timing: &Timing, kind: Kind, readings: &Readings) -> f64 {
+    let due = by(readings).due(timing, kind, Moment::OPENING.into(), 1.0);
     due.moment().expect("a moment").seconds() / 60.0
 }
 
@@ -96,10 +96,11 @@ fn below_the_floor_a_minimum_never_comes() {
     cold["floor_c"] = json!(10);
     let clock = timing(cold);
     let air = taken(&[(0.0, 9.0)]);
-    let never = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, by(&air)).at;
+    let never = by(&air).due(&clock, Kind::Minimum, Moment::OPENING.into(), 1.0).at;
     assert!(matches!(never, DueAt::Never(_)));
     assert!(same(due_min(&clock, Kind::Maximum, &air), 60.0), "a maximum keeps its word");
-    let at_the_floor = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, by(&taken(&[(0.0, 10.0)])));
+    let at_the_floor =
+        by(&taken(&[(0.0, 10.0)])).due(&clock, Kind::Minimum, Moment::OPENING.into(), 1.0);
     assert!(same(at_the_floor.moment().expect("it runs").seconds() / 60.0, 120.0));
 }
 
@@ -112,7 +113,8 @@ fn minima_follow_the_coldest_surface_and_maxima_the_warmest() {
         surface_warmest_c: Some(30.0),
         ..Reading::default()
     };
-    let air = [Taken { at: Moment::OPENING, known: Moment::OPENING, reading }];
+    let taken = Taken { at: Moment::OPENING, known: Moment::OPENING, reading };
+    let air = Readings::from_iter([taken]);
     assert!(same(due_min(&clock, Kind::Minimum, &air), 120.0));
     assert!(same(due_min(&clock, Kind::Maximum, &air), 30.0));
     assert!(same(due_min(&clock, Kind::PotLife, &air), 60.0));
@@ -121,8 +123,16 @@ fn minima_follow_the_coldest_surface_and_maxima_the_warmest() {
 #[test]
 fn a_surface_that_is_read_sometimes_is_carried_as_its_difference() {
     let clock = timing(doubling(7200.0));
-    let mut air = taken(&[(0.0, 20.0), (60.0, 20.0), (60.0, 30.0)]);
-    air[0].reading.surface_c = Some(10.0);
+    let air = taken(&[(0.0, 20.0), (60.0, 20.0), (60.0, 30.0)]);
+    let surface = |at: usize| (at == 0).then_some(10.0);
+    let air: Readings = air
+        .into_iter()
+        .enumerate()
+        .map(|(at, taken)| {
+            let reading = Reading { surface_c: surface(at), ..taken.reading };
+            Taken { reading, ..taken }
+        })
+        .collect();
     // half speed for 60 min gives 30; then the surface is 20 °C: 90 min more
     assert!(same(due_min(&clock, Kind::Minimum, &air), 150.0));
 }
@@ -321,13 +331,13 @@ fn a_start_told_late_is_reckoned_by_the_readings_known_when_it_was_told() {
     let clock = timing(doubling(20.0 * 60.0));
     let cold = taken(&[(30.0, 10.0)]);
     // told at once, the clock was out at 20 min, before anybody read the air
-    let at_once = due(&clock, Kind::Minimum, Moment::OPENING, 1.0, by(&cold));
+    let at_once = by(&cold).due(&clock, Kind::Minimum, Moment::OPENING.into(), 1.0);
     assert_eq!(at_once.moment(), Some(min(20.0)));
     // told at 35 min, the film has had 10 °C all the time: half speed, 40 min
     let start = Start::told(Moment::OPENING, min(35.0));
-    let late = due(&clock, Kind::Minimum, start, 1.0, by(&cold));
+    let late = by(&cold).due(&clock, Kind::Minimum, start, 1.0);
     assert_eq!(late.moment(), Some(min(40.0)));
     // and what the screen showed from then on is not taken back by a colder reading
     let colder = taken(&[(30.0, 10.0), (45.0, 0.0)]);
-    assert_eq!(due(&clock, Kind::Minimum, start, 1.0, by(&colder)).moment(), Some(min(40.0)));
+    assert_eq!(by(&colder).due(&clock, Kind::Minimum, start, 1.0).moment(), Some(min(40.0)));
 }

@@ -3,11 +3,11 @@
 
 use boothside_core::board::{Clears, DoubtedClock, Item, ReadyLine, ReadyNow};
 use boothside_core::material::sheet::{Gap, Sheet};
-use boothside_core::session::Taken;
-use boothside_core::session::clocks::{By, Doubt, Kind, due};
+use boothside_core::session::clocks::{By, Doubt, Dues, Kind};
 use boothside_core::session::command::Command;
 use boothside_core::session::event::Reading;
 use boothside_core::session::standing::FaceNow;
+use boothside_core::session::{Readings, Taken};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
@@ -195,8 +195,9 @@ proptest! {
         let gap: Gap = serde_json::from_value(gap).expect("a gap");
         let end = gap.open_until.clone().expect("an end");
         let bent = gap.shortened(&end).expect("it goes by the law of the earliest");
-        let by = By { readings: &readings, rules: boothside_core::physics::rate::Rules::NOW };
-        let at = |kind| due(&bent, kind, min(0.0), 1.0, by).moment().map(|at| at.ms());
+        let readings: Readings = readings.into_iter().collect();
+        let by = By::new(&readings, boothside_core::physics::rate::Rules::NOW);
+        let at = |kind| by.due(&bent, kind, min(0.0).into(), 1.0).moment().map(|at| at.ms());
         let (found, stated) = (at(Kind::Shortened).expect("it comes"), min(240.0).ms());
         prop_assert!(found <= stated);
         let alone = at(Kind::Maximum).unwrap_or(stated);

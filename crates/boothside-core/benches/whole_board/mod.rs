@@ -1,4 +1,4 @@
-//! A whole session to look at: 40 faces, 6 pots, 500 readings, played entry by entry.
+//! A whole session to look at: 40 faces, 6 pots and many readings, played entry by entry.
 
 use std::collections::BTreeMap;
 
@@ -13,7 +13,6 @@ use serde_json::{Value, json};
 
 const FACES: usize = 40;
 const POTS: usize = 6;
-const READINGS: usize = 500;
 /// Between two readings.
 const PACE: Span = Span::from_minutes(10);
 
@@ -74,13 +73,25 @@ fn work() -> FullJob {
     .expect("a job")
 }
 
+/// When the readings were entered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Entered {
+    /// Each as it was taken.
+    AtOnce,
+    /// One in the middle of them an hour late, the others as they were taken.
+    OneLate,
+}
+
 /// The session at its last reading: the first layer is on every face, and the windows to the next
 /// one and every stage of cure run over all the readings.
-pub(crate) fn played() -> (Session, Moment) {
+pub(crate) fn played(readings: usize, entered: Entered) -> (Session, Moment) {
     let mut play = Play::new();
     let mut commands = commands().into_iter();
-    for reading in 0..READINGS {
+    for reading in 0..readings {
         play.read(reading);
+        if entered == Entered::OneLate && reading == readings / 2 {
+            play.read_late();
+        }
         // what is sprayed is sprayed in the first readings' time
         for (index, command) in commands.by_ref().take(16).enumerate() {
             let index = i64::try_from(index).expect("a small number");
@@ -91,7 +102,7 @@ pub(crate) fn played() -> (Session, Moment) {
     assert_eq!(commands.next(), None);
     let state = play.session.state();
     assert_eq!((state.faces.len(), state.pots.len()), (FACES, POTS));
-    assert_eq!(state.readings.len(), READINGS);
+    assert_eq!(state.readings.len(), readings + usize::from(entered == Entered::OneLate));
     assert!(state.faces.iter().all(|face| face.coats_on(1) == 2));
     (play.session, play.now)
 }
@@ -110,6 +121,12 @@ fn commands() -> Vec<Command> {
     commands
 }
 
+/// A reading told at `now`, taken `ago` before.
+pub(crate) fn reading(session: &Session, now: Moment, ago: Span) -> Entry {
+    let reading = Reading { air_c: Some(15.0), ..Reading::default() };
+    entry(session.next_n(), now, Some(now.minus(ago)), Event::Reading(reading))
+}
+
 struct Play {
     session: Session,
     now: Moment,
@@ -125,17 +142,7 @@ impl Play {
             work: work(),
             factors,
         };
-        let first = Entry {
-            n: 0,
-            t_ms: Moment::OPENING,
-            at: String::new(),
-            by: By::Key,
-            when_ms: None,
-            events: vec![Event::Opened(Box::new(opening))],
-            breaks: Vec::new(),
-            seen: Seen::default(),
-            anchor: None,
-        };
+        let first = entry(0, Moment::OPENING, None, Event::Opened(Box::new(opening)));
         let session = Session::open(vec![first]).expect("a session");
         Self { session, now: Moment::OPENING }
     }
@@ -143,6 +150,11 @@ impl Play {
     fn tell(&mut self, command: &Command, now: Moment) {
         let entry = decide(&self.session, command, &Told::now(now, "")).expect("an entry");
         self.session.apply(entry);
+    }
+
+    /// A reading taken an hour ago.
+    fn read_late(&mut self) {
+        self.session.apply(reading(&self.session, self.now, Span::from_minutes(65)));
     }
 
     fn read(&mut self, index: usize) {
@@ -153,6 +165,13 @@ impl Play {
             surface_c: index.is_multiple_of(3).then_some(17.0 + 4.0 * swing),
             ..Reading::default()
         };
-        self.tell(&Command::Read(reading), self.now);
+        let n = self.session.next_n();
+        self.session.apply(entry(n, self.now, None, Event::Reading(reading)));
     }
+}
+
+fn entry(n: u64, t_ms: Moment, when_ms: Option<Moment>, event: Event) -> Entry {
+    let (at, seen) = (String::new(), Seen::default());
+    let (events, breaks) = (vec![event], Vec::new());
+    Entry { n, t_ms, at, by: By::Key, when_ms, events, breaks, seen, anchor: None }
 }

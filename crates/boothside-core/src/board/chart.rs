@@ -1,7 +1,8 @@
 //! What the air did since the sitting began: temperatures at each reading, and how fast the clocks
 //! ran in it.
 
-use crate::session::clocks::{Kind, air_at, rates};
+use crate::session::clocks::{Kind, rates};
+use crate::session::event::Reading;
 use crate::session::standing::{OVERNIGHT, dew_point_c};
 use crate::session::time::Moment;
 use crate::session::{Session, State, Taken};
@@ -43,7 +44,7 @@ pub fn air_chart(session: &Session) -> AirChart {
     let mut chart = AirChart { from, ..AirChart::default() };
     for (at, taken) in state.readings.iter().enumerate() {
         if taken.at >= from {
-            chart.add(&state.readings[..=at], taken);
+            chart.add(state.readings.air_after(at + 1), taken);
         }
     }
     chart.speeds = speeds(state, from);
@@ -51,8 +52,8 @@ pub fn air_chart(session: &Session) -> AirChart {
 }
 
 impl AirChart {
-    fn add(&mut self, until: &[Taken], taken: &Taken) {
-        let Some(reading) = air_at(until) else { return };
+    fn add(&mut self, air: Option<Reading>, taken: &Taken) {
+        let Some(reading) = air else { return };
         let mut put = |points: fn(&mut Self) -> &mut Points, value: Option<f64>| {
             if let Some(value) = value {
                 points(self).push((taken.at, value));

@@ -19,7 +19,10 @@ pub struct FanOn {
 /// How long the fan is to run; nothing while a coat is to come, for that asks for the fan itself.
 pub(super) fn fan_on(session: &Session, standing: &Standing, watch: &Watch) -> Option<FanOn> {
     let state: &State = session.state();
-    let flash = last_flash(state).filter(|_| standing.layer.is_none())?;
+    if standing.layer.is_some() {
+        return None;
+    }
+    let flash = last_flash(state)?;
     let until = purge(&state.work.shop).map(|purge| match flash {
         DueAt::At(end) => DueAt::At(end.plus(purge)),
         never @ DueAt::Never(_) => never,

@@ -37,7 +37,9 @@ pub(super) fn reach(
             high = x;
         }
         let newton = x - miss / slope(x);
-        let next = if newton > low && newton < high { newton } else { f64::midpoint(low, high) };
+        // an end is the root where the value is met there
+        let inside = (low..=high).contains(&newton);
+        let next = if inside { newton } else { f64::midpoint(low, high) };
         if (next - x).abs() <= tolerance {
             return next;
         }
@@ -55,6 +57,12 @@ mod tests {
         let got = integrate(|x| x.powi(15) + x.powi(2), 0.0, 2.0);
         let want = 2f64.powi(16) / 16.0 + 8.0 / 3.0;
         assert!((got - want).abs() < 1e-9 * want, "{got} {want}");
+    }
+
+    #[test]
+    fn a_value_that_is_met_is_reached_to_the_last_digit() {
+        let root = reach(|x| x, |_| 1.0, 21_600.0, (0.0, 86_400.0));
+        assert!((root - 21_600.0).abs() < 1e-11, "{root}");
     }
 
     #[test]

@@ -414,8 +414,7 @@ impl Fold<'_> {
 
     fn reading(&mut self, reading: super::event::Reading) {
         // one re-timed to later than it was entered was not known before it was taken
-        let taken = Taken { at: self.when, known: self.entered.max(self.when), reading };
-        let after = self.state.readings.partition_point(|earlier| earlier.at <= taken.at);
-        self.state.readings.insert(after, taken);
+        let known = self.entered.max(self.when);
+        self.state.readings.add(Taken { at: self.when, known, reading });
     }
 }

@@ -18,6 +18,7 @@ pub mod mixing;
 mod order;
 pub mod pace;
 mod plan;
+mod readings;
 mod refusal;
 mod rules;
 mod sitting;
@@ -40,6 +41,7 @@ pub use decide::{Told, decide, last_fact, last_key};
 pub use figures::{Figure, FigureError, figures, set_figure};
 pub use limits::{Limits, limits_of_entry, limits_of_new};
 pub use plan::{Plan, PlannedFace};
+pub use readings::Readings;
 pub use refusal::Refusal;
 pub use rules::{Ruled, RulesChange, changed_by_rules, last_rules};
 pub use sitting::Sitting;
@@ -132,7 +134,8 @@ impl Session {
     fn refold(&mut self) {
         // parts that joined later are no part of it yet
         self.plan = Plan::of(&self.opening.work);
-        self.state = State::new(&self.opening, &self.plan);
+        let readings = Readings::anew(&mut self.state.readings);
+        self.state = State { readings, ..State::new(&self.opening, &self.plan) };
         self.latest = Moment::OPENING;
         for placed in order::effective(&self.entries) {
             fold::fold(&mut self.state, &mut self.plan, &placed);

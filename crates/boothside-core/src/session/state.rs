@@ -10,6 +10,7 @@ use super::gun::GunCard;
 use super::hanging::Place;
 use super::mixing::Mixing;
 use super::plan::Plan;
+use super::readings::Readings;
 use super::sitting::Sitting;
 use super::stock::Stock;
 use super::time::{Moment, Span};
@@ -340,7 +341,7 @@ pub struct State {
     /// When the gun last left a face, was filled, or a part was turned.
     pub gun_free: Option<Moment>,
     /// Readings in the order in which they were taken.
-    pub readings: Vec<Taken>,
+    pub readings: Readings,
     /// When the painter last said that no reading can be taken.
     pub reading_skipped: Option<Moment>,
     /// Where readings were taken, and with what, in the order of telling.
@@ -399,7 +400,7 @@ impl State {
             gun: None,
             spent: None,
             gun_free: None,
-            readings: Vec::new(),
+            readings: Readings::default(),
             reading_skipped: None,
             read_by: Vec::new(),
             masks: Masks::default(),
@@ -421,7 +422,7 @@ impl State {
     /// What a clock is reckoned by.
     #[must_use]
     pub fn by(&self) -> By<'_> {
-        By { readings: &self.readings, rules: self.rules }
+        By::new(&self.readings, self.rules)
     }
 
     /// The layer numbered `layer` from 1.

@@ -6,6 +6,10 @@ use crate::units::Temperature;
 /// A clock that would need longer than this is never due: a hundred years, s.
 pub const HORIZON_S: f64 = 100.0 * 365.25 * 86_400.0;
 
+/// What rounding leaves of a sum of progress: a clock that lacks no more has come. Else one that is
+/// over at the very reading below its floor would stand until it is warm again.
+pub(crate) const HAIR: f64 = 1e-12;
+
 /// When a clock is due, on the time axis of its track.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Due {
@@ -53,13 +57,13 @@ impl RateClock {
     #[must_use]
     pub fn due_at_progress(&self, track: &AirTrack, start_s: f64, wanted: f64) -> Due {
         let Some(last) = track.points().last().filter(|_| !self.is_steady()) else {
-            return within_horizon(start_s, start_s + wanted * self.duration_s());
+            return self.due_in_unknown_air(start_s, wanted);
         };
         let flat_from_s = last.at_s.max(start_s);
         let mut left = wanted;
         for (a, b) in track.stretches(start_s, flat_from_s) {
             let piece = self.segment_progress(&a, &b);
-            if piece >= left {
+            if piece + HAIR >= left {
                 let at_s = self.reach_in_segment(&a, &b, left);
                 return Due::At(at_s.unwrap_or(b.at_s));
             }
@@ -68,7 +72,20 @@ impl RateClock {
         self.due_in_flat_air(last, start_s, flat_from_s, left)
     }
 
-    fn due_in_flat_air(&self, air: &AirPoint, start_s: f64, from_s: f64, left: f64) -> Due {
+    /// The same without any reading: at rate 1.
+    pub(crate) fn due_in_unknown_air(&self, start_s: f64, wanted: f64) -> Due {
+        within_horizon(start_s, start_s + wanted * self.duration_s())
+    }
+
+    /// When a clock that started at `start_s` and has `left` to go at `from_s` is due in air that stays
+    /// as it is.
+    pub(crate) fn due_in_flat_air(
+        &self,
+        air: &AirPoint,
+        start_s: f64,
+        from_s: f64,
+        left: f64,
+    ) -> Due {
         let rate = self.rate_in(air);
         if rate > 0.0 {
             return within_horizon(start_s, from_s + left * self.duration_s() / rate);

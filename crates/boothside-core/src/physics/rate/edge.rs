@@ -24,16 +24,28 @@ pub enum Edge {
 #[must_use]
 pub fn edge_due(clock: &RateClock, track: &AirTrack, start_s: f64, factor: f64) -> Due {
     let factor = if factor.is_finite() && factor > 0.0 { factor } else { 1.0 };
-    let integral = clock.due_at_progress(track, start_s, factor);
-    if clock.is_by_own_table() {
-        return integral;
+    clock.edge_after(start_s, clock.due_at_progress(track, start_s, factor))
+}
+
+impl RateClock {
+    /// The edge of this clock, started at `start_s`, where its integral alone is due at `integral`.
+    pub(crate) fn edge_after(&self, start_s: f64, integral: Due) -> Due {
+        if !self.heeds_stated() {
+            return integral;
+        }
+        let stated_s = start_s + self.duration_s();
+        match (self.edge(), integral) {
+            (Edge::Min, Due::At(at_s)) => Due::At(at_s.max(stated_s)),
+            (Edge::Max, Due::At(at_s)) => Due::At(at_s.min(stated_s)),
+            (Edge::Max, Due::Never(_)) => Due::At(stated_s),
+            (Edge::Bare, _) | (Edge::Min, Due::Never(_)) => integral,
+        }
     }
-    let stated_s = start_s + clock.duration_s();
-    match (clock.edge(), integral) {
-        (Edge::Min, Due::At(at_s)) => Due::At(at_s.max(stated_s)),
-        (Edge::Max, Due::At(at_s)) => Due::At(at_s.min(stated_s)),
-        (Edge::Max, Due::Never(_)) => Due::At(stated_s),
-        (Edge::Bare, _) | (Edge::Min, Due::Never(_)) => integral,
+
+    /// Whether the stated duration bounds its edge: not where the integral alone is the sheet's own
+    /// word.
+    pub(crate) const fn heeds_stated(&self) -> bool {
+        !self.is_by_own_table() && !matches!(self.edge(), Edge::Bare)
     }
 }
 
@@ -190,6 +202,14 @@ mod tests {
             let due = edge_due(&clock(table(), edge, None), &flat(degrees), 0.0, 1.0);
             assert!((due.at_s().unwrap() - due_s).abs() < 1e-6, "{edge:?} {degrees}: {due:?}");
         }
+    }
+
+    #[test]
+    fn a_stretch_that_ends_within_a_hair_of_a_row_is_passed_like_any_other() {
+        let ramp = |to| AirTrack::new(vec![at(3.0, -22.719_422_418_805_134), at(69.0, to)]);
+        let due = |to| edge_due(&clock(table(), Edge::Bare, None), &ramp(to), 300.0, 1.0).at_s();
+        let (on, over) = (due(10.0).unwrap(), due(10.001).unwrap());
+        assert!((on - over).abs() < 1.0, "{on} {over}");
     }
 
     #[test]

@@ -16,11 +16,13 @@ mod warmth;
 mod water;
 
 pub use clock::{Law, RateClock};
+pub(crate) use due::HAIR;
 pub use due::{Due, HORIZON_S, NeverBecause};
 pub use edge::{Edge, edge_due};
 pub use rules::Rules;
 pub use table::{Outside, Table};
 pub use track::{AirPoint, AirTrack};
+pub(crate) use track::{between, humidity_between};
 pub use warmth::{Speed, Warmth};
 pub use water::Water;
 

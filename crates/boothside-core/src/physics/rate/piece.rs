@@ -43,6 +43,8 @@ impl Piece {
     ) -> f64 {
         let elapsed = end_s - self.a.at_s;
         match shape {
+            // a cut within a hair of an end leaves a piece of no length
+            _ if self.seconds() <= 0.0 => 0.0,
             Shape::Zero => 0.0,
             Shape::Exponential(start, end) => {
                 let growth = (end / start).ln() * elapsed / self.seconds();

@@ -22,6 +22,16 @@ impl AirPoint {
     pub const fn new(at_s: f64, temperature: Temperature, humidity: Option<Humidity>) -> Self {
         Self { at_s, temperature, humidity, surface: None }
     }
+
+    /// What of it can be reckoned with: nothing where its time or temperature is not finite.
+    pub(crate) fn readable(self) -> Option<Self> {
+        let finite = self.at_s.is_finite() && self.temperature.celsius().is_finite();
+        finite.then(|| Self {
+            humidity: self.humidity.filter(readable),
+            surface: self.surface.filter(|surface| surface.celsius().is_finite()),
+            ..self
+        })
+    }
 }
 
 /// The air over time: linear between readings, flat before the first and after the last.
@@ -41,15 +51,7 @@ impl AirTrack {
     /// above 0 and up to 100 % counts as not read.
     #[must_use]
     pub fn new(points: Vec<AirPoint>) -> Self {
-        let mut points: Vec<AirPoint> = points
-            .into_iter()
-            .filter(|point| point.at_s.is_finite() && point.temperature.celsius().is_finite())
-            .map(|point| AirPoint {
-                humidity: point.humidity.filter(readable),
-                surface: point.surface.filter(|surface| surface.celsius().is_finite()),
-                ..point
-            })
-            .collect();
+        let mut points: Vec<AirPoint> = points.into_iter().filter_map(AirPoint::readable).collect();
         points.sort_by(|a, b| a.at_s.total_cmp(&b.at_s));
         fill_humidity(&mut points);
         Self { points }
@@ -110,7 +112,7 @@ fn readable(humidity: &Humidity) -> bool {
 }
 
 /// The air between two readings; an end that lies at infinity is flat.
-pub(super) fn between(a: &AirPoint, b: &AirPoint, at_s: f64) -> AirPoint {
+pub(crate) fn between(a: &AirPoint, b: &AirPoint, at_s: f64) -> AirPoint {
     if a.at_s.is_infinite() {
         return AirPoint { at_s, ..*b };
     }
@@ -143,11 +145,21 @@ fn fill_humidity(points: &mut [AirPoint]) {
         .collect();
     for (index, point) in points.iter_mut().enumerate().filter(|(_, p)| p.humidity.is_none()) {
         let next = known.partition_point(|(at, _)| *at < index);
-        let before = next.checked_sub(1).and_then(|i| known.get(i));
-        point.humidity = match (before, known.get(next)) {
-            (Some((_, a)), Some((_, b))) => between(a, b, point.at_s).humidity,
-            (one, other) => one.or(other).and_then(|(_, p)| p.humidity),
-        };
+        let before = next.checked_sub(1).and_then(|i| known.get(i)).map(|(_, point)| point);
+        let after = known.get(next).map(|(_, point)| point);
+        point.humidity = humidity_between(before, after, point.at_s);
+    }
+}
+
+/// The humidity at a time between the nearest readings that have one.
+pub(crate) fn humidity_between(
+    before: Option<&AirPoint>,
+    after: Option<&AirPoint>,
+    at_s: f64,
+) -> Option<Humidity> {
+    match (before, after) {
+        (Some(a), Some(b)) => between(a, b, at_s).humidity,
+        (one, other) => one.or(other)?.humidity,
     }
 }
 

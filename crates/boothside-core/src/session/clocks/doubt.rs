@@ -1,13 +1,11 @@
 //! What a clock cannot be sure of: air for which its sheet does not speak.
 
 use super::due::Kind;
-use super::tracks::track;
 use super::{By, rate_clock};
 use crate::material::timing::{LawName, Timing};
-use crate::physics::rate::{AirPoint, Law, Outside, RateClock};
+use crate::physics::rate::{AirPoint, Due, Outside, Rules};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
-use crate::units::Temperature;
 
 /// So far off its stated temperature a clock without a law is to be minded, K.
 const MINDED_K: f64 = 3.0;
@@ -76,11 +74,9 @@ pub fn doubt(
     if !table && stated_c.is_none() {
         return None;
     }
-    let track = track(by.readings.iter(), kind.whose(timing.law));
     let (from_s, to_s) = (from.seconds(), due.map_or(f64::INFINITY, Moment::seconds));
-    let mut air: Vec<AirPoint> = [track.at(from_s)?, track.at(to_s)?].into();
-    let inside = track.points().iter().filter(|point| (from_s..=to_s).contains(&point.at_s));
-    air.extend(inside);
+    let tables = by.readings.tables();
+    let air = tables.air(by.readings, by.asked(timing, kind), |air| air.air_over(from_s, to_s))?;
     if table {
         let clock = rate_clock(timing, kind, by.rules).ok()?;
         let carried =
@@ -92,7 +88,7 @@ pub fn doubt(
     if off_k <= MINDED_K + HAIR_K {
         return None;
     }
-    let made_up = || near_enough(timing, stated_c)?.due(&track, from_s).at_s();
+    let made_up = || near_enough(timing, stated_c, (kind, from_s), by)?.at_s();
     let until = kind.takes_upper().then(made_up).flatten().map(Moment::from_seconds_up);
     Some(Doubted { doubt: Doubt::OffStated { stated_c, was_c }, until })
 }
@@ -113,8 +109,18 @@ fn furthest_c(kind: Kind, air: &[AirPoint]) -> Option<f64> {
     }
 }
 
-/// The clock that counts the time in air near enough to the stated.
-fn near_enough(timing: &Timing, stated_c: f64) -> Option<RateClock> {
-    let floor = Temperature::from_celsius(stated_c - MINDED_K - HAIR_K);
-    RateClock::new(Law::Steady, timing.upper_s()).ok()?.with_floor(Some(floor)).ok()
+/// When the clock is due that counts the time in air near enough to the stated.
+fn near_enough(
+    timing: &Timing,
+    stated_c: f64,
+    (kind, from_s): (Kind, f64),
+    by: By<'_>,
+) -> Option<Due> {
+    let floor_c = Some(stated_c - MINDED_K - HAIR_K);
+    let near = Timing { floor_c, ..Timing::steady(timing.upper_s()) };
+    // only by the rules of now does a floor stop a clock without a law
+    let by = By { rules: Rules::NOW, ..by };
+    let tables = by.readings.tables();
+    tables
+        .look(by.readings, by.asked(&near, kind), |table| table.due(table.arrivals(), from_s, 1.0))
 }

@@ -1,10 +1,11 @@
 //! When a clock of a session is due.
 
-use super::latch::latched;
-use super::tracks::{Speed, Whose, track};
+use super::latch::Run;
+use super::tracks::Whose;
 use super::{By, rate_clock};
 use crate::material::timing::{LawName, Timing};
-use crate::physics::rate::{self, AirTrack, Edge, Law, NeverBecause, Outside, RateClock, Water};
+use crate::physics::rate::{self, Edge, NeverBecause, Rules};
+use crate::session::state::State;
 use crate::session::time::{Moment, Span};
 
 /// What a clock is for, which settles its edge, its end of a stated range and its temperature.
@@ -46,6 +47,14 @@ impl Kind {
             (Self::Eye | Self::Minimum, _) => Whose::Coldest,
             (Self::Maximum | Self::Shortened, _) => Whose::Warmest,
             (Self::Stand | Self::PotLife, _) => Whose::Pot,
+        }
+    }
+
+    /// A due time as it is shown: on the safe millisecond.
+    pub(super) fn due_at(self, due: rate::Due) -> DueAt {
+        match due {
+            rate::Due::At(seconds) => DueAt::At(self.round(seconds)),
+            rate::Due::Never(because) => DueAt::Never(because),
         }
     }
 
@@ -118,116 +127,75 @@ impl From<Moment> for Start {
     }
 }
 
-/// When the clock of `timing`, started at `start`, is due. `factor` is the shop factor of an eye
-/// clock, 1 for all others.
-#[must_use]
-pub fn due(timing: &Timing, kind: Kind, start: impl Into<Start>, factor: f64, by: By<'_>) -> Due {
-    due_announced(timing, kind, start, factor, Span::default(), by)
+/// What tells when clocks are due: a session by what was read, or whoever supposes other air.
+pub trait Dues {
+    /// When the clock of `timing`, started at `start`, is due, for an edge that is announced `lead`
+    /// before it is due: as a pot's last trigger is, before the end of its life. `factor` is the shop
+    /// factor of an eye clock, 1 for all others.
+    fn due_announced(
+        &self,
+        timing: &Timing,
+        kind: Kind,
+        start: Start,
+        factor: f64,
+        lead: Span,
+    ) -> Due;
+
+    /// The same for an edge that is announced when it is due.
+    fn due(&self, timing: &Timing, kind: Kind, start: Start, factor: f64) -> Due {
+        self.due_announced(timing, kind, start, factor, Span::default())
+    }
 }
 
-/// The same for an edge that is announced `lead` before it is due: as a pot's last trigger is, before
-/// the end of its life.
-#[must_use]
-pub fn due_announced(
-    timing: &Timing,
-    kind: Kind,
-    start: impl Into<Start>,
-    factor: f64,
-    lead: Span,
-    by: By<'_>,
-) -> Due {
-    let Start { at: start, known } = start.into();
-    let Ok(clock) = rate_clock(timing, kind, by.rules) else {
-        // a checked sheet makes its clocks; were it not so, the stated time is what is known
-        return announced(kind, start, timing.upper_s() * factor);
-    };
-    if clock.is_steady() {
-        return announced(kind, start, clock.duration_s() * factor);
+impl Dues for By<'_> {
+    fn due_announced(
+        &self,
+        timing: &Timing,
+        kind: Kind,
+        start: Start,
+        factor: f64,
+        lead: Span,
+    ) -> Due {
+        let Start { at: start, known } = start;
+        let factor = if factor.is_finite() && factor > 0.0 { factor } else { 1.0 };
+        if let Some(duration_s) = steady_s(timing, kind, self.rules) {
+            return announced(kind, start, duration_s * factor);
+        }
+        let run = Run { kind, start, known, factor, lead };
+        let (tables, asked) = (self.readings.tables(), self.asked(timing, kind));
+        let Some(latched) = tables.latched(self.readings, asked, &run) else {
+            // a checked sheet makes its clocks; were it not so, the stated time is what is known
+            return announced(kind, start, timing.upper_s() * factor);
+        };
+        let at = kind.due_at(latched.due);
+        let recomputed = latched.recomputed.map(|all| kind.due_at(all));
+        Due { at, recomputed: recomputed.filter(|all| *all != at) }
     }
-    let whose = kind.whose(timing.law);
-    let run = Run { clock, kind, whose, start, known, factor, lead };
-    let (seconds, was_latched) = latched(&run, by.readings);
-    let at = run.due_at(seconds);
-    let all = was_latched.then(|| run.due_at(run.edge_due(&track(by.readings.iter(), whose))));
-    Due { at, recomputed: all.filter(|all| *all != at) }
+}
+
+impl Dues for State {
+    fn due_announced(
+        &self,
+        timing: &Timing,
+        kind: Kind,
+        start: Start,
+        factor: f64,
+        lead: Span,
+    ) -> Due {
+        self.by().due_announced(timing, kind, start, factor, lead)
+    }
+}
+
+/// The duration of a clock that runs at rate 1 in any air, s.
+fn steady_s(timing: &Timing, kind: Kind, rules: Rules) -> Option<f64> {
+    if !matches!(timing.law, LawName::Steady | LawName::AsEarliest) {
+        return None;
+    }
+    let clock = rate_clock(timing, kind, rules).ok()?;
+    clock.is_steady().then_some(clock.duration_s())
 }
 
 fn announced(kind: Kind, start: Moment, duration_s: f64) -> Due {
     let span = Span::from_ms(kind.round(duration_s).ms());
     Due { at: DueAt::At(start.plus(span)), recomputed: None }
-}
-
-/// One running clock.
-#[derive(Debug)]
-pub(super) struct Run {
-    pub(super) clock: RateClock,
-    pub(super) kind: Kind,
-    pub(super) whose: Whose,
-    pub(super) start: Moment,
-    /// When the start was told: nothing was announced before.
-    pub(super) known: Moment,
-    pub(super) factor: f64,
-    /// How long before it is due it is announced.
-    pub(super) lead: Span,
-}
-
-impl Run {
-    pub(super) fn edge_due(&self, track: &AirTrack) -> rate::Due {
-        rate::edge_due(&self.clock, track, self.start.seconds(), self.factor)
-    }
-
-    /// The edge that follows from an integral reached at `integral_s`.
-    pub(super) fn edge_s(&self, integral_s: f64) -> f64 {
-        let stated_s = self.start.seconds() + self.clock.duration_s();
-        match self.kind.edge() {
-            _ if self.clock.is_by_own_table() => integral_s,
-            Edge::Bare => integral_s,
-            Edge::Min => integral_s.max(stated_s),
-            Edge::Max => integral_s.min(stated_s),
-        }
-    }
-
-    /// Whether the screen showed the edge by `moment`: to its own millisecond, as the screen has it.
-    pub(super) fn shown_by(&self, due: rate::Due, moment: Moment) -> bool {
-        self.due_at(due).moment().is_some_and(|at| at.minus(self.lead) <= moment)
-    }
-
-    fn due_at(&self, due: rate::Due) -> DueAt {
-        match due {
-            rate::Due::At(seconds) => DueAt::At(self.kind.round(seconds)),
-            rate::Due::Never(because) => DueAt::Never(because),
-        }
-    }
-}
-
-/// How the clock of `timing` runs by the last reading.
-#[must_use]
-pub fn speed(timing: &Timing, kind: Kind, by: By<'_>) -> Speed {
-    let track = track(by.readings.iter(), kind.whose(timing.law));
-    let last = track.points().last().copied();
-    let Ok(clock) = rate_clock(timing, kind, by.rules) else {
-        return Speed::Fixed;
-    };
-    if let Some(floor) = clock.floor().filter(|_| last.is_some_and(|air| clock.stands_in(&air))) {
-        return Speed::BelowFloor { floor_c: floor.celsius() };
-    }
-    let now_c = last.map(|point| point.temperature.celsius());
-    match (clock.law(), last) {
-        (Law::Steady, _) => {
-            timing.at_c.map_or(Speed::Fixed, |stated_c| Speed::StatedAt { stated_c, now_c })
-        }
-        (_, None) => Speed::AirNotKnown,
-        (Law::Water(_), Some(air)) => match air.humidity {
-            None => Speed::AirNotKnown,
-            Some(humidity) if !Water::is_fitted_for(air.temperature, humidity) => {
-                Speed::OutsideFit(clock.rate_in(&air))
-            }
-            Some(_) => Speed::Rate(clock.rate_in(&air)),
-        },
-        (_, Some(air)) => match clock.outside_table(air.temperature) {
-            Some(Outside::CarriedOn) => Speed::CarriedOn(clock.rate_in(&air)),
-            Some(Outside::Held) => Speed::HeldAtEnd(clock.rate_in(&air)),
-            None => Speed::Rate(clock.rate_in(&air)),
-        },
-    }
 }

@@ -4,14 +4,17 @@ mod doubt;
 mod due;
 mod latch;
 mod rates;
+mod tables;
 mod tracks;
 
 pub use doubt::{Doubt, Doubted, doubt};
-pub use due::{Due, DueAt, Kind, Start, due, due_announced, speed};
-pub use rates::rates;
-pub use tracks::{Speed, air_at};
+pub use due::{Due, DueAt, Dues, Kind, Start};
+pub use rates::{Speed, rates, speed};
+pub(super) use tables::Tables;
+pub(super) use tracks::AirAfter;
 
-use super::state::Taken;
+use super::readings::Readings;
+use super::time::Moment;
 use crate::material::timing::{LawName, Timing};
 use crate::physics::rate::{Law, RateClock, RateError, Rules, Speed as WarmthSpeed, Warmth, Water};
 use crate::units::{Humidity, Temperature};
@@ -19,10 +22,29 @@ use crate::units::{Humidity, Temperature};
 /// What a clock is reckoned by.
 #[derive(Debug, Clone, Copy)]
 pub struct By<'a> {
-    /// The readings, in the order in which they were taken.
-    pub readings: &'a [Taken],
-    /// The rules.
-    pub rules: Rules,
+    readings: &'a Readings,
+    rules: Rules,
+    /// For a pot, until when a pot's temperature was another pot's.
+    not_its_own: Option<Moment>,
+}
+
+impl<'a> By<'a> {
+    /// By these readings and rules.
+    #[must_use]
+    pub const fn new(readings: &'a Readings, rules: Rules) -> Self {
+        Self { readings, rules, not_its_own: None }
+    }
+
+    /// The same for a pot that was mixed at `mixed`: a pot's temperature read before was another's.
+    #[must_use]
+    pub fn of_pot(self, mixed: Moment) -> Self {
+        Self { not_its_own: self.readings.pot_read_until(mixed), ..self }
+    }
+
+    const fn asked(&self, timing: &'a Timing, kind: Kind) -> tables::Asked<'a> {
+        let Self { rules, not_its_own, .. } = *self;
+        tables::Asked { timing, kind, rules, not_its_own }
+    }
 }
 
 /// The rate clock of a stated timing, for a clock of this kind.

@@ -1,8 +1,9 @@
-//! Which temperature a clock takes: the readings of a session as tracks.
+//! Which temperature a clock takes, and what of it is carried from reading to reading.
 
-use crate::physics::rate::{AirPoint, AirTrack};
+use crate::physics::rate::AirPoint;
 use crate::session::event::Reading;
 use crate::session::state::Taken;
+use crate::session::time::Moment;
 use crate::units::{Humidity, Temperature};
 
 /// Whose temperature a clock follows.
@@ -21,38 +22,9 @@ pub(super) enum Whose {
     Pot,
 }
 
-/// How a clock runs now, against its stated speed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Speed {
-    /// It follows the air, at this rate.
-    Rate(f64),
-    /// It would follow the air, but no reading was taken: at rate 1.
-    AirNotKnown,
-    /// It does not follow the air: stated at one temperature, it is another, °C.
-    StatedAt {
-        /// The sheet's temperature.
-        stated_c: f64,
-        /// The present one, where read.
-        now_c: Option<f64>,
-    },
-    /// It stands: it is colder than its floor, °C.
-    BelowFloor {
-        /// From this temperature on it runs.
-        floor_c: f64,
-    },
-    /// It follows the sheet's table, and the temperature lies outside: carried on beyond its end.
-    CarriedOn(f64),
-    /// It follows the sheet's table, and the temperature lies outside: held at its end.
-    HeldAtEnd(f64),
-    /// It follows the drying of water, in air for which that was not fitted.
-    OutsideFit(f64),
-    /// It does not depend on the air.
-    Fixed,
-}
-
-/// Differences from the air that are carried while a temperature is not read.
-#[derive(Default, Clone, Copy)]
-struct Carried {
+/// The air, and differences from it that are carried while a temperature is not read.
+#[derive(Debug, Default, Clone, Copy, PartialEq)]
+pub(super) struct Carried {
     air_c: Option<f64>,
     coldest: Option<f64>,
     warmest: Option<f64>,
@@ -60,7 +32,7 @@ struct Carried {
 }
 
 impl Carried {
-    fn take(&mut self, reading: &Reading) {
+    pub(super) fn take(&mut self, reading: &Reading) {
         self.air_c = reading.air_c.or(self.air_c);
         let Some(air_c) = self.air_c else { return };
         let warmest_c = reading.surface_warmest_c.or(reading.surface_c);
@@ -83,90 +55,104 @@ impl Carried {
             Whose::Pot => reading.pot_c.or_else(|| carried(self.pot)),
         }
     }
-}
 
-/// The track of one temperature with the air's humidity. A surface read only sometimes is carried
-/// as its difference from the air, and before its first reading with that reading's difference.
-pub(super) fn track<'a>(
-    readings: impl Iterator<Item = &'a Taken> + Clone,
-    whose: Whose,
-) -> AirTrack {
-    let mut carried = first_differences(readings.clone());
-    let mut points = Vec::new();
-    for taken in readings {
-        carried.take(&taken.reading);
-        if let Some(celsius) = carried.of(whose, &taken.reading) {
-            points.push(AirPoint {
-                at_s: taken.at.seconds(),
-                temperature: Temperature::from_celsius(celsius),
-                humidity: taken.reading.humidity_pct.map(Humidity::from_percent),
-                surface: under_film(&carried, whose, &taken.reading),
-            });
+    /// The first difference read of each surface, from what is carried after each reading: it holds
+    /// before that as well, as the air does.
+    pub(super) fn first(walked: &[Self]) -> Self {
+        let first = |of: fn(&Self) -> Option<f64>| {
+            let at = walked.partition_point(|carried| of(carried).is_none());
+            walked.get(at).and_then(of)
+        };
+        let (coldest, warmest) = (first(|it| it.coldest), first(|it| it.warmest));
+        Self { coldest, warmest, ..Self::default() }
+    }
+
+    /// This, and the `first` differences where none was read yet.
+    pub(super) fn or(self, first: &Self) -> Self {
+        let coldest = self.coldest.or(first.coldest);
+        Self { coldest, warmest: self.warmest.or(first.warmest), ..self }
+    }
+
+    /// The difference of the surface that `whose` asks for, K. The air's own has none, and a pot's
+    /// holds only from its reading on.
+    pub(super) const fn difference(&self, whose: Whose) -> Option<f64> {
+        match whose {
+            Whose::Coldest | Whose::Film => self.coldest,
+            Whose::Warmest => self.warmest,
+            Whose::Air | Whose::Pot => None,
         }
     }
-    AirTrack::new(points)
-}
 
-/// The coldest surface, read or carried, where it counts beside the air.
-fn under_film(carried: &Carried, whose: Whose, reading: &Reading) -> Option<Temperature> {
-    if whose != Whose::Film {
-        return None;
+    /// The point of a track for a reading taken at `at`, after it was taken in; nothing while the
+    /// temperature is not known.
+    pub(super) fn point(&self, whose: Whose, at: Moment, reading: &Reading) -> Option<AirPoint> {
+        let point = AirPoint {
+            at_s: at.seconds(),
+            temperature: Temperature::from_celsius(self.of(whose, reading)?),
+            humidity: reading.humidity_pct.map(Humidity::from_percent),
+            surface: self.under_film(whose, reading),
+        };
+        point.readable()
     }
-    let told = reading.surface_c.is_some() || carried.coldest.is_some();
-    let celsius = carried.of(Whose::Coldest, reading).filter(|_| told)?;
-    Some(Temperature::from_celsius(celsius))
+
+    /// The coldest surface, read or carried, where it counts beside the air.
+    fn under_film(&self, whose: Whose, reading: &Reading) -> Option<Temperature> {
+        if whose != Whose::Film {
+            return None;
+        }
+        let told = reading.surface_c.is_some() || self.coldest.is_some();
+        let celsius = self.of(Whose::Coldest, reading).filter(|_| told)?;
+        Some(Temperature::from_celsius(celsius))
+    }
 }
 
-/// The first difference read of each surface: flat before it, as the air is.
-fn first_differences<'a>(readings: impl Iterator<Item = &'a Taken>) -> Carried {
-    let mut first = Carried::default();
-    let mut walking = Carried::default();
-    for taken in readings {
-        walking.take(&taken.reading);
-        first.coldest = first.coldest.or(walking.coldest);
-        first.warmest = first.warmest.or(walking.warmest);
-        if first.coldest.is_some() && first.warmest.is_some() {
-            break;
+/// What is known of the air after a reading.
+#[derive(Debug, Default, Clone, Copy, PartialEq)]
+pub(in crate::session) struct AirAfter {
+    carried: Carried,
+    humidity_pct: Option<f64>,
+    /// The latest moment at which any reading so far was entered.
+    known: Moment,
+    /// When a pot's temperature was read last.
+    pot_read: Option<Moment>,
+}
+
+impl AirAfter {
+    /// The same after one reading more.
+    pub(in crate::session) fn and(before: Option<&Self>, taken: &Taken) -> Self {
+        let mut after = before.copied().unwrap_or(Self { known: taken.known, ..Self::default() });
+        after.carried.take(&taken.reading);
+        after.humidity_pct = taken.reading.humidity_pct.or(after.humidity_pct);
+        after.known = after.known.max(taken.known);
+        after.pot_read = taken.reading.pot_c.map(|_| taken.at).or(after.pot_read);
+        after
+    }
+
+    /// The latest moment at which a reading so far was entered.
+    pub(in crate::session) const fn known(&self) -> Moment {
+        self.known
+    }
+
+    /// When a pot's temperature was last read.
+    pub(in crate::session) const fn pot_read(&self) -> Option<Moment> {
+        self.pot_read
+    }
+
+    /// The air as it is then known, `last` being the reading: temperature, humidity and coldest
+    /// surface, °C and %, each where known.
+    pub(in crate::session) fn air(&self, last: &Reading) -> Reading {
+        let carried = &self.carried;
+        let surface = |whose| match whose {
+            Whose::Coldest if carried.coldest.is_none() => last.surface_c,
+            Whose::Warmest if carried.warmest.is_none() => last.surface_warmest_c,
+            _ => carried.of(whose, last),
+        };
+        Reading {
+            air_c: carried.air_c,
+            humidity_pct: self.humidity_pct,
+            surface_c: surface(Whose::Coldest),
+            surface_warmest_c: surface(Whose::Warmest),
+            pot_c: carried.of(Whose::Pot, last).filter(|_| carried.pot.is_some()),
         }
     }
-    first
-}
-
-/// The first difference from the air of the temperature that `whose` asks for, K. The air's own has
-/// none, and a pot's holds only from its reading on.
-pub(super) fn first_difference<'a>(
-    readings: impl Iterator<Item = &'a Taken>,
-    whose: Whose,
-) -> Option<f64> {
-    let first = first_differences(readings);
-    match whose {
-        Whose::Coldest | Whose::Film => first.coldest,
-        Whose::Warmest => first.warmest,
-        Whose::Air | Whose::Pot => None,
-    }
-}
-
-/// The air as last read at or before the end of `readings`: temperature, humidity and coldest
-/// surface, °C and %, each where known.
-#[must_use]
-pub fn air_at(readings: &[Taken]) -> Option<Reading> {
-    let mut carried = first_differences(readings.iter());
-    let mut humidity_pct = None;
-    for taken in readings {
-        carried.take(&taken.reading);
-        humidity_pct = taken.reading.humidity_pct.or(humidity_pct);
-    }
-    let last = readings.last()?;
-    let surface = |whose| match whose {
-        Whose::Coldest if carried.coldest.is_none() => last.reading.surface_c,
-        Whose::Warmest if carried.warmest.is_none() => last.reading.surface_warmest_c,
-        _ => carried.of(whose, &last.reading),
-    };
-    Some(Reading {
-        air_c: carried.air_c,
-        humidity_pct,
-        surface_c: surface(Whose::Coldest),
-        surface_warmest_c: surface(Whose::Warmest),
-        pot_c: carried.of(Whose::Pot, &last.reading).filter(|_| carried.pot.is_some()),
-    })
 }

@@ -5,7 +5,6 @@ use crate::material::flow_cup::FlowCup;
 use crate::material::recipe::{SheetRecipe, Told};
 use crate::material::sheet::{MixRule, Role};
 use crate::physics::viscosity::Thinning;
-use crate::session::clocks::air_at;
 use crate::session::standing::PotStanding;
 use crate::session::state::State;
 use crate::session::time::Moment;
@@ -108,7 +107,7 @@ pub fn flow_now(
     let rule = sheet.mix.flow_cup.clone()?;
     let cup = rule.cup()?;
     let read = mixing.flows.last();
-    let air = air_at(&state.readings);
+    let air = state.readings.air();
     let pot_c = air.and_then(|air| air.pot_c.or(air.air_c));
     let off_k = pot_c.zip(rule.at_c).map(|(pot_c, at_c)| pot_c - at_c);
     let off_k = off_k.filter(|off| off.abs() > SAME_K);

@@ -5,7 +5,6 @@ use std::fmt;
 use crate::material::sheet::Limits;
 use crate::physics::air::{STANDARD_PRESSURE, dew_point, pressure_at_height, wet_bulb};
 use crate::session::Session;
-use crate::session::clocks::air_at;
 use crate::session::event::Reading;
 use crate::session::state::{State, Taken};
 use crate::session::time::Moment;
@@ -192,7 +191,7 @@ pub fn air_now(session: &Session, watch: &Watch) -> AirNow {
 pub(super) fn air_for(state: &State, layer: u32, watch: &Watch) -> AirNow {
     let limits = state.sheet(layer).map(|sheet| sheet.limits).unwrap_or_default();
     let margin_rule = margin_rule(state, &limits);
-    let (Some(reading), Some(last)) = (air_at(&state.readings), state.readings.last()) else {
+    let (Some(reading), Some(last)) = (state.readings.air(), state.readings.last()) else {
         return AirNow { margin_rule, ..AirNow::default() };
     };
     let mut now = AirNow {

@@ -3,7 +3,7 @@
 use crate::material::sheet::{CureStage, Sheet};
 use crate::material::timing::Timing;
 use crate::session::Session;
-use crate::session::clocks::{Doubt, Due, DueAt, Kind, Speed, Start, doubt, due, speed};
+use crate::session::clocks::{Doubt, Due, DueAt, Dues, Kind, Speed, Start, doubt, speed};
 use crate::session::state::{CoatOn, FaceHistory, State};
 use crate::session::time::Moment;
 use crate::session::watch::Watch;
@@ -302,7 +302,7 @@ fn eye_factor(state: &State, layer: u32) -> f64 {
 
 fn cure_dues(state: &State, sheet: &Sheet, from: Start, watch: &Watch) -> Vec<CureDue> {
     let cure = sheet.cure.iter().map(|cure| {
-        let due = due(&cure.after, Kind::Minimum, from, 1.0, state.by());
+        let due = state.due(&cure.after, Kind::Minimum, from, 1.0);
         let doubted = doubt(&cure.after, Kind::Minimum, (from.at, due.moment()), state.by());
         let doubt = doubted.and_then(|doubted| doubted.standing(watch));
         CureDue { stage: cure.stage, due, doubt }

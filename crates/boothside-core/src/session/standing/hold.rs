@@ -328,9 +328,7 @@ pub fn cartridge_hours(state: &State) -> Option<f64> {
 #[must_use]
 pub fn gone_past<'a>(state: &'a State, hold: &Hold) -> Option<&'a Overridden> {
     let since = match hold {
-        Hold::Air { .. } | Hold::OpenedCold { .. } => {
-            state.readings.iter().map(|taken| taken.known).max()
-        }
+        Hold::Air { .. } | Hold::OpenedCold { .. } => state.readings.last_known(),
         Hold::Cartridges { .. } => state.cartridges.map(|(_, told)| told),
         Hold::Masks { .. } => {
             let counts = [state.masks.on, state.masks.off];

@@ -1,9 +1,7 @@
 //! Where a pot stands.
 
-use crate::session::clocks::{
-    By, Doubt, Due, Kind, Speed, Start, doubt, due, due_announced, speed,
-};
-use crate::session::state::{Pot, State, Taken};
+use crate::session::clocks::{Doubt, Due, Dues, Kind, Speed, Start, doubt, speed};
+use crate::session::state::{Pot, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
 
@@ -52,14 +50,13 @@ pub struct PotStanding {
 impl PotStanding {
     pub(crate) fn of(state: &State, pot: &Pot, watch: &Watch) -> Self {
         let sheet = state.sheet(pot.layer);
-        let readings = own_readings(state, pot);
-        let by = By { readings: &readings, rules: state.rules };
+        let by = state.by().of_pot(pot.mixed);
         let born = sheet.is_some_and(|sheet| sheet.reacts()).then_some(pot.mixed);
         let told = |start| Start::told(start, pot.known);
         let induction = sheet.and_then(|sheet| sheet.induction.as_ref());
         // a minimum counts from when all of it was in and stirred, the life from the birth
         let stand =
-            |from| induction.map(|induction| due(&induction.stand, Kind::Stand, from, 1.0, by));
+            |from| induction.map(|induction| by.due(&induction.stand, Kind::Stand, from, 1.0));
         let stirred = pot.stirred.map(|stirred| Start::told(stirred.at, stirred.known));
         let stands_from = stirred.unwrap_or_else(|| told(pot.mixed));
         let stands_until = stand(stands_from);
@@ -72,11 +69,11 @@ impl PotStanding {
         let pot_life = sheet.and_then(|sheet| sheet.pot_life.as_ref());
         let dead = pot_life
             .zip(life_from)
-            .map(|(pot_life, from)| due(&pot_life.life, Kind::PotLife, told(from), 1.0, by));
+            .map(|(pot_life, from)| by.due(&pot_life.life, Kind::PotLife, told(from), 1.0));
         let last_trigger = pot_life.zip(life_from).and_then(|(pot_life, from)| {
             let reserve = Span::from_seconds(pot_life.cleaning_reserve_s);
             // 'stop and clean' stays announced too, so it is a clock of its own
-            let dead = due_announced(&pot_life.life, Kind::PotLife, told(from), 1.0, reserve, by);
+            let dead = by.due_announced(&pot_life.life, Kind::PotLife, told(from), 1.0, reserve);
             // before the life begins nothing of it is over: a reserve longer than a hot pot's life
             // would be announced in the stand, and taken back by the next reading
             Some(dead.moment()?.minus(reserve).max(from))
@@ -132,13 +129,4 @@ impl PotStanding {
             PotNow::Standing
         }
     }
-}
-
-/// The readings as this pot knows them: a pot's temperature read before it was mixed was another's.
-fn own_readings(state: &State, pot: &Pot) -> Vec<Taken> {
-    let mut readings = state.readings.clone();
-    for taken in readings.iter_mut().filter(|taken| taken.at <= pot.mixed) {
-        taken.reading.pot_c = None;
-    }
-    readings
 }

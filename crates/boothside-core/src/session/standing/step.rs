@@ -1,6 +1,6 @@
 //! Where the steps of preparation and closing stand.
 
-use crate::session::clocks::{Due, Kind, Start, due};
+use crate::session::clocks::{Due, Dues, Kind, Start};
 use crate::session::hanging::too_old_from;
 use crate::session::state::{Done, State};
 use crate::session::time::{Moment, Span};
@@ -120,7 +120,7 @@ impl Looking<'_> {
         }
         at.wait = self.step.wait.as_ref().map(|wait| {
             let start = Start::told(latest.at, latest.known);
-            due(wait, Kind::Minimum, start, 1.0, self.state.by())
+            self.state.due(wait, Kind::Minimum, start, 1.0)
         });
         let over = match at.wait {
             Some(due) => due.moment().is_some_and(|over| self.watch.reached(over)),

@@ -3,10 +3,11 @@
 use crate::material::sheet::Limits;
 use crate::physics::air::{self, MIN_TEMPERATURE, USUAL_MARGIN, margin_trend};
 use crate::session::Session;
-use crate::session::clocks::{Kind, Start, air_at, due};
+use crate::session::clocks::{Dues, Kind, Start};
 use crate::session::event::Reading;
 use crate::session::pace::usual_time;
-use crate::session::state::{State, Taken};
+use crate::session::readings::Readings;
+use crate::session::state::State;
 use crate::session::time::{Moment, Span};
 use crate::units::TemperatureDelta;
 
@@ -86,20 +87,20 @@ pub(super) fn margin_over_k(reading: &Reading) -> Option<f64> {
 }
 
 /// The margins at the last readings, (when, K), oldest first.
-fn margins(readings: &[Taken]) -> Vec<(Moment, f64)> {
+fn margins(readings: &Readings) -> Vec<(Moment, f64)> {
     let Some(last) = readings.last() else { return Vec::new() };
     let from = last.at.minus(TREND_SPAN);
     let first = readings.partition_point(|taken| taken.at < from);
     let first = first.max(readings.len().saturating_sub(TREND_MOST));
     let at = |end: usize| {
-        let reading = air_at(&readings[..end])?;
-        Some((readings[end - 1].at, margin_k(&reading)?))
+        let taken = readings.get(end.checked_sub(1)?)?;
+        Some((taken.at, margin_k(&readings.air_after(end)?)?))
     };
     (first + 1..=readings.len()).filter_map(at).collect()
 }
 
 /// Whether the margin is not lower than at the reading before (MIL-HDBK-1110: 'and rising').
-pub(super) fn is_rising(readings: &[Taken]) -> Option<bool> {
+pub(super) fn is_rising(readings: &Readings) -> Option<bool> {
     let margins = margins(readings);
     let [.., (_, before), (_, now)] = margins.as_slice() else { return None };
     let kelvin = TemperatureDelta::from_kelvin;
@@ -107,7 +108,7 @@ pub(super) fn is_rising(readings: &[Taken]) -> Option<bool> {
 }
 
 /// Where the margin is going.
-pub(super) fn trend(readings: &[Taken], rule: MarginRule) -> Option<MarginTrend> {
+pub(super) fn trend(readings: &Readings, rule: MarginRule) -> Option<MarginTrend> {
     let kelvin = TemperatureDelta::from_kelvin;
     let margins: Vec<(f64, TemperatureDelta)> =
         margins(readings).into_iter().map(|(at, k)| (at.seconds(), kelvin(k))).collect();
@@ -127,7 +128,7 @@ pub fn wet_time(session: &Session, layer: u32, face: usize) -> Option<Span> {
     let timing = gap.dulls.as_ref().unwrap_or(&gap.earliest);
     // after the last reading the air is held as it was, so any start does
     let start = state.readings.last().map_or(Moment::OPENING, |taken| taken.at);
-    let due = due(timing, Kind::Eye, Start::told(start, start), 1.0, state.by());
+    let due = state.due(timing, Kind::Eye, Start::told(start, start), 1.0);
     let dulls = due.moment()?.since(start);
     let usual = usual_time(state, session.plan(), layer, face).time;
     Some(Span::from_ms(dulls.ms().saturating_add(usual.ms())))

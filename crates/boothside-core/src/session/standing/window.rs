@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use crate::material::sheet::{Gap, OpenedBy, WipeRule};
 use crate::material::timing::Timing;
-use crate::session::clocks::{Doubt, Due, DueAt, Kind, Start, doubt, due};
+use crate::session::clocks::{Doubt, Due, DueAt, Dues, Kind, Start, doubt};
 use crate::session::state::{CoatOn, FaceHistory, Preparing, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -91,19 +91,18 @@ impl<'a> GapOnFace<'a> {
         }
     }
 
-    /// The edges, by the readings of `state`.
-    pub(super) fn edges(&self, state: &State) -> Edges {
-        let by = state.by();
-        let minimum = |timing| due(timing, Kind::Minimum, self.told(self.minima_from), 1.0, by);
+    /// The edges.
+    pub(super) fn edges(&self, dues: &impl Dues) -> Edges {
+        let minimum = |timing| dues.due(timing, Kind::Minimum, self.told(self.minima_from), 1.0);
         let maximum = |timing| {
             let (timing, kind) = self.end(timing);
-            due(&timing, kind, self.told(self.maxima_from), 1.0, by)
+            dues.due(&timing, kind, self.told(self.maxima_from), 1.0)
         };
         let by_eye = self.gap.by != OpenedBy::Clock && self.sanded.is_none();
         // sanding answers the eye; the stated minimum is chemistry, and nothing ends it
         let by_clock = self.gap.by != OpenedBy::Eye;
         let eye_timing = self.gap.dulls.as_ref().unwrap_or(&self.gap.earliest);
-        let look = || due(eye_timing, Kind::Eye, self.told(self.minima_from), self.factor, by);
+        let look = || dues.due(eye_timing, Kind::Eye, self.told(self.minima_from), self.factor);
         Edges {
             look: by_eye.then(look).map(|first| self.after_wet_looks(first)),
             opens: by_clock.then(|| minimum(&self.gap.earliest)),

@@ -1,6 +1,6 @@
 //! The wipe is the last thing before the film: which face lacks it, and why.
 
-use crate::session::clocks::{DueAt, Kind, Start, due};
+use crate::session::clocks::{DueAt, Dues, Kind, Start};
 use crate::session::state::{FaceHistory, Preparing, State};
 use crate::session::time::{Moment, Span};
 use crate::session::watch::Watch;
@@ -93,7 +93,7 @@ impl Wiping {
 fn wait_of(state: &State, history: &FaceHistory, step: &Step, wiped: Moment) -> Option<DueAt> {
     let by_step = history.steps.get(&step.id).is_some_and(|done| done.at >= wiped);
     let wait = step.wait.as_ref().filter(|_| !by_step)?;
-    Some(due(wait, Kind::Minimum, Start::told(wiped, wiped), 1.0, state.by()).at)
+    Some(state.due(wait, Kind::Minimum, Start::told(wiped, wiped), 1.0).at)
 }
 
 /// The later of two; what never comes is the latest.
