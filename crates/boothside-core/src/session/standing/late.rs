@@ -2,7 +2,7 @@
 //! face waiting.
 
 use super::{Gate, Wanting};
-use crate::session::clocks::{Kind, Start, due};
+use crate::session::clocks::{Dues, Kind, Start};
 use crate::session::state::{FaceHistory, State};
 use crate::work::system::{Does, Step};
 
@@ -51,7 +51,7 @@ impl Gate<'_> {
         let state = self.session.state();
         let Some(done) = state.faces[face].steps.get(&step.id) else { return true };
         let start = Start::told(done.at, done.known);
-        let over = |wait| due(wait, Kind::Minimum, start, 1.0, state.by()).at.moment();
+        let over = |wait| state.due(wait, Kind::Minimum, start, 1.0).moment();
         let wait = step.wait.as_ref().map(over);
         wait.is_some_and(|over| over.is_none_or(|over| !self.watch.reached(over)))
     }
