@@ -290,7 +290,11 @@ proptest! {
                 prop_assert!(a.wipe_flashes || (from..=FaceNow::Sand).contains(&a.now), "{:?}", a);
             }
         }
-        for (before, after) in before.pots.iter().zip(&after.pots) {
+        for before in &before.pots {
+            // the row of a pot that is found dead by now may be gone
+            let Some(after) = after.pots.iter().find(|after| after.at.id == before.at.id) else {
+                continue;
+            };
             stays(bench.now, before.at.dead, after.at.dead)?;
             stays(bench.now, before.at.stands_until, after.at.stands_until)?;
             prop_assert!(before.at.now <= after.at.now, "{:?} {:?}", before.at, after.at);

@@ -182,7 +182,7 @@ fn bottom(shot: &Shot) -> String {
 
 #[test]
 fn a_closed_session_names_the_ways_on() {
-    let closed = all().iter().find(|shot| shot.name == "closed").unwrap();
+    let closed = all().into_iter().find(|shot| shot.name == "closed").unwrap();
     let keys = bottom(&closed);
     assert!(keys.contains("8 the book") && keys.contains("q leave"), "{keys}");
 }
@@ -192,7 +192,7 @@ fn nothing_that_the_painter_needs_is_cut_at_the_least_size() {
     let whole = [Screen::Clocks, Screen::Mix, Screen::Ready, Screen::Air, Screen::Film];
     // names longer than most lines are, and a text being typed, are cut where they must be
     let fits = |shot: &Shot| !shot.name.starts_with("sly") && shot.form.is_none();
-    for shot in all().iter().filter(|shot| fits(shot) && shot.picker.is_none()) {
+    for shot in all().into_iter().filter(|shot| fits(shot) && shot.picker.is_none()) {
         for screen in whole {
             let shot = Shot { screen, ..shot.clone() };
             let text = text(&drawn(&shot, 80, 24, Theme::new(true)));
@@ -204,7 +204,7 @@ fn nothing_that_the_painter_needs_is_cut_at_the_least_size() {
 #[test]
 fn what_is_due_stands_in_a_band_over_the_whole_width() {
     for (name, glance) in [("look_due", false), ("glance_due", true), ("stop_and_clean", false)] {
-        let shot = all().iter().find(|shot| shot.name == name).unwrap();
+        let shot = all().into_iter().find(|shot| shot.name == name).unwrap();
         assert_eq!(shot.glance, glance);
         for (width, height) in [(80, 24), (100, 30), (120, 40), (200, 60)] {
             let buffer = drawn(&shot, width, height, Theme::new(false));
@@ -228,7 +228,7 @@ fn on_every_screen() -> Vec<Shot> {
         Screen::Log,
         Screen::Keys,
     ];
-    let shots = all().iter().cloned().chain(over_a_due_clock());
+    let shots = all().into_iter().chain(over_a_due_clock());
     shots
         .flat_map(|shot| {
             let with = shot.clone();
@@ -345,7 +345,7 @@ fn a_question_or_form_never_hides_what_is_due_nor_the_top_line() {
 
 #[test]
 fn what_space_does_is_in_sight_in_every_state() {
-    for shot in all().iter().filter(|shot| shot.form.is_none()) {
+    for shot in all().into_iter().filter(|shot| shot.form.is_none()) {
         let buffer = drawn(&shot, 80, 24, Theme::new(true));
         let text = text(&buffer);
         let board = shot.board();
@@ -363,9 +363,9 @@ fn what_space_does_is_in_sight_in_every_state() {
 
 /// Draws every other state, from this one on: two tests share the cores.
 fn draws_at_every_size(from: usize) {
-    for shot in all().iter().skip(from).step_by(2) {
+    for shot in all().into_iter().skip(from).step_by(2) {
         for (width, height) in sizes() {
-            drawn(shot, width, height, Theme::new(false));
+            drawn(&shot, width, height, Theme::new(false));
         }
     }
 }

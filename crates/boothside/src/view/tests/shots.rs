@@ -1,6 +1,7 @@
 //! The states that are drawn: each played to, none made up.
 
-use std::sync::{Arc, LazyLock, OnceLock};
+use std::cell::OnceCell;
+use std::rc::Rc;
 
 use boothside_core::board::{Board, Next, Stage, news};
 use boothside_core::session::command::{Command, Poured};
@@ -19,7 +20,7 @@ use crate::update::scene::{Asking, EntryDo, Intention, Notice, Rehearsal, Saved,
 pub(super) struct Shot {
     pub(super) name: &'static str,
     pub(super) bench: Bench,
-    pub(super) board: OnceLock<Arc<Board>>,
+    pub(super) board: OnceCell<Rc<Board>>,
     pub(super) saved: Saved,
     pub(super) screen: Screen,
     pub(super) glance: bool,
@@ -40,7 +41,7 @@ impl Shot {
         Self {
             name,
             bench: bench.clone(),
-            board: OnceLock::new(),
+            board: OnceCell::new(),
             saved: Saved::Saved,
             screen: Screen::Clocks,
             glance: false,
@@ -58,8 +59,8 @@ impl Shot {
     }
 
     /// The board of the bench, reckoned once for all sizes and screens.
-    pub(super) fn board(&self) -> Arc<Board> {
-        Arc::clone(self.board.get_or_init(|| Arc::new(self.bench.board())))
+    pub(super) fn board(&self) -> Rc<Board> {
+        Rc::clone(self.board.get_or_init(|| Rc::new(self.bench.board())))
     }
 }
 
@@ -261,13 +262,8 @@ fn bench() -> Vec<Shot> {
 }
 
 /// Every state.
-pub(super) fn all() -> &'static [Shot] {
-    static ALL: LazyLock<Vec<Shot>> = LazyLock::new(|| {
-        let shots = [early(), spraying(), due(), late(), sly(), bench(), log_shots::all()].concat();
-        shots.iter().for_each(|shot| drop(shot.board()));
-        shots
-    });
-    &ALL
+pub(super) fn all() -> Vec<Shot> {
+    [early(), spraying(), due(), late(), sly(), bench(), log_shots::all()].concat()
 }
 
 /// Every question, and every form, over a clock that is due.
