@@ -207,6 +207,27 @@ fn a_face_that_the_pot_does_not_last_for_is_not_begun() {
     assert!((wanted_ml(&bench) - 110.0).abs() < 1e-6, "for the two");
 }
 
+/// Three faces that nobody tapped off for two hours each make a pace that no pot of an hour lasts for: the
+/// next is not too late from its birth on, or pots would be mixed for ever.
+#[test]
+fn a_fresh_pot_is_not_too_late_for_a_pace_that_no_pot_lasts_for() {
+    let mut bench = with_pot(life(60), 4, 1, 400.0);
+    for face in ["panel-a", "panel-b", "panel-c"] {
+        let past = Some(boothside_core::session::event::Reason::OwnDecision);
+        bench.tell(Command::BeginCoat { face: face.into(), past });
+        bench.pass(120.0).tell(on(face));
+    }
+    bench.tell(Command::CleanGun);
+    bench.tell(Command::Read(super::fit()));
+    bench.tell(Command::PutAside { pot: "A".into() });
+    bench.tell(super::mixed(100.0));
+    bench.pass(1.0);
+    assert_eq!(clean(&bench), None);
+    assert!(!matches!(bench.board().next, Next::Pour { .. } | Next::MixPot { .. }));
+    let next = bench.board().next;
+    assert!(matches!(next, Next::BeginCoat { .. } | Next::Check { .. }), "{next:?}");
+}
+
 /// The trigger passes with a face half sprayed: what is on is film, and no coat.
 #[test]
 fn a_face_stopped_part_way_is_looked_at_and_gets_its_coat_again() {

@@ -114,14 +114,20 @@ impl Asks<'_> {
         Some(faces.iter().take_while(fits).copied().collect())
     }
 
-    /// Whether a pot's last trigger comes before any face that may be sprayed now would be on.
+    /// Whether a pot's last trigger comes before any face that may be sprayed now would be on. Where
+    /// another pot would have no more time for it, this one is not too late.
     pub(super) fn is_too_late(&self, pot: &str, layer: u32) -> bool {
-        let last = self.standing.pot(pot).and_then(|at| at.last_trigger);
+        let at = self.standing.pot(pot);
+        let last = at.and_then(|at| at.last_trigger);
+        let stood = at.and_then(|at| at.stands_until.and_then(|due| due.moment()).or(at.born));
+        let has = last.zip(stood).map(|(last, stood)| last.since(stood));
         let may = |now: FaceNow| now.takes_a_coat();
         let faces =
             self.in_layer(layer).filter(|(_, _, face)| may(face.now) && face.turn.is_none());
         let quickest = faces.map(|(face, ..)| self.usual(layer, face)).min();
-        last.zip(quickest).is_some_and(|(last, quickest)| self.watch.reached(last.minus(quickest)))
+        last.zip(quickest).is_some_and(|(last, quickest)| {
+            has.is_none_or(|has| quickest < has) && self.watch.reached(last.minus(quickest))
+        })
     }
 
     /// The pot for the coat after this round has its time now, or would have it within the round.
